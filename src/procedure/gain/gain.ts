@@ -1,0 +1,121 @@
+/**
+ * The Gain station as a pure fold: `gainStart`, then `gainStep(state, event)`
+ * for every reading, typed voltage and press of a button. No clock, no device,
+ * no screen: a recording replays into the same states.
+ */
+import type { Clipping, Doubt, Grade } from '../../dsp/reading.ts';
+
+export interface GainTask {
+  channelId: string;
+  /** What the setting tone must read, volts RMS. */
+  aimVolts: number;
+  /** Full clean target of the channel, volts RMS (differs from `aimVolts` at a reduced tone level). */
+  targetVolts: number;
+  toneHz: number;
+  toneDbfs: number;
+  /** Half width of the brackets, dB. */
+  toleranceDb: number;
+  /** `wire`: volts come from the calibrated input. `meter`: volts are typed, the input only watches for the knee. */
+  way: 'wire' | 'meter';
+}
+
+/** One reading as this station needs it; made from a LiveReading by `gainReading`. */
+export interface GainReading {
+  seconds: number;
+  grade: Grade;
+  doubts: Doubt[];
+  motion: 'steady' | 'changing';
+  /** Fundamental at the measured point; `null` without calibration or tone. */
+  volts: number | null;
+  /** Standard uncertainty (k = 1), calibration included. */
+  voltsUncertainty: number | null;
+  levelDbfs: number | null;
+  frequencyHz: number | null;
+  thdPercent: number | null;
+  clipping: Clipping;
+}
+
+export type GainEvent =
+  | { type: 'reading'; reading: GainReading }
+  | { type: 'meter'; volts: number; seconds: number }
+  | { type: 'new-turn'; seconds: number }
+  | { type: 'way'; way: 'wire' | 'meter' };
+
+/** One dot of the knee trace. Without calibration `levelDbfs` still orders the dots. */
+export interface TracePoint {
+  turn: number;
+  volts: number | null;
+  levelDbfs: number;
+  thdPercent: number;
+  verdict: Clipping['verdict'];
+}
+
+export interface Knee {
+  volts: number | null;
+  levelDbfs: number;
+  /** Standard uncertainty, dB. */
+  uncertaintyDb: number;
+  /** How it was found. */
+  from: 'overdrive' | 'trace';
+}
+
+export type AimZone = 'no-reading' | 'under' | 'inside' | 'over' | 'past-knee' | 'input-overload';
+
+export interface Aim {
+  zone: AimZone;
+  /** Reading against aim, dB; `null` without a usable voltage. */
+  errorDb: number | null;
+  /** Standard uncertainty of `errorDb`. */
+  uncertaintyDb: number | null;
+  toleranceDb: number;
+  /** Where the knee stands on the same ruler; `null` while it is unknown. */
+  kneeDb: number | null;
+  /** How far to turn back, dB; `null` unless past the knee. */
+  turnBackDb: number | null;
+}
+
+export interface Acceptance {
+  can: boolean;
+  /** Why not, or what a second thought should be given to. */
+  why: string | null;
+  /** True where accepting is possible but not advised (off target, suspect reading). */
+  needsSecondThought: boolean;
+}
+
+export interface GainState {
+  task: GainTask;
+  turn: number;
+  seconds: number;
+  latest: GainReading | null;
+  /** Last typed voltage, in the `meter` way. */
+  meterVolts: number | null;
+  trace: TracePoint[];
+  knee: Knee | null;
+  aim: Aim;
+  /** What to do with the hands, one sentence. */
+  instruction: string;
+  acceptance: Acceptance;
+}
+
+/** What accepting freezes; the job adds identity, time and conditions. */
+export interface GainResult {
+  channelId: string;
+  way: 'wire' | 'meter';
+  volts: number;
+  voltsUncertainty: number | null;
+  aimVolts: number;
+  targetVolts: number;
+  errorDb: number;
+  toleranceDb: number;
+  inside: boolean;
+  toneHz: number;
+  toneDbfs: number;
+  thdPercent: number | null;
+  clippingVerdict: Clipping['verdict'] | null;
+  grade: Grade | null;
+  doubts: Doubt[];
+  knee: Knee | null;
+  /** Knee against full target, dB: how much clean room is left; `null` where no knee was seen. */
+  marginDb: number | null;
+  trace: TracePoint[];
+}
