@@ -1,0 +1,19 @@
+/**
+ * Anything that makes samples: sound card, WAV file, practice rig. The engine
+ * hands it one end of a channel; the analysis Worker holds the other.
+ */
+export interface SampleSource {
+  /** Known once `start` has resolved, not before. */
+  readonly sampleRateHz: number;
+  readonly channelCount: number;
+  /**
+   * Begins to post `BlockMessage`s through `port` and takes `RecycleMessage`s
+   * from it. Rejects with a `TroubleError` when no samples can be had.
+   */
+  start(port: MessagePort): Promise<void>;
+  /** Stops posting; the frame counter stands still until `resume`. */
+  pause(): void;
+  resume(): void;
+  /** Gives everything back (track, Worker, file). Further calls do nothing. */
+  stop(): void;
+}
