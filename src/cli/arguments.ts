@@ -1,0 +1,76 @@
+/** Reading of command-line arguments, with every complaint as one sentence. */
+import { type ParseArgsConfig, parseArgs } from 'node:util';
+import { UsageError } from './usage-error.ts';
+
+type Options = NonNullable<ParseArgsConfig['options']>;
+
+interface Reading<T extends Options> {
+  args: string[];
+  options: T;
+  strict: true;
+  allowPositionals: true;
+}
+
+const NEGATIVE_NUMBER = /^-(\d|\.\d)/;
+
+/**
+ * `node:util` takes `--watts -5` for two options; a person means a number. The
+ * two are joined, so that the number reaches its own check and its own sentence.
+ */
+function joinNegativeNumbers(args: string[], options: Options): string[] {
+  const joined: string[] = [];
+  for (const argument of args) {
+    const previous = joined.at(-1) ?? '';
+    const takesValue = previous.startsWith('--') && options[previous.slice(2)]?.type === 'string';
+    if (takesValue && NEGATIVE_NUMBER.test(argument)) joined[joined.length - 1] = `${previous}=${argument}`;
+    else joined.push(argument);
+  }
+  return joined;
+}
+
+function firstSentence(message: string): string {
+  return (message.split('\n')[0] ?? message).split(/\. (?=[A-Z])/)[0]?.replace(/\.$/, '') ?? message;
+}
+
+/**
+ * @param command name of the command, for the pointer to its help
+ * @param options as `parseArgs` of `node:util` takes them
+ * @throws UsageError for an unknown option or one without its value
+ */
+export function readArguments<T extends Options>(
+  command: string,
+  args: string[],
+  options: T,
+): ReturnType<typeof parseArgs<Reading<T>>> {
+  try {
+    return parseArgs<Reading<T>>({
+      args: joinNegativeNumbers(args, options),
+      options,
+      strict: true,
+      allowPositionals: true,
+    });
+  } catch (error) {
+    const why = error instanceof Error ? firstSentence(error.message) : String(error);
+    throw new UsageError(`${why}; "kneepoint ${command} --help" lists what it takes.`);
+  }
+}
+
+/** What a number given on the command line must be. */
+export interface NumberRule {
+  /** With its dashes, as the person typed it. */
+  option: string;
+  /** What the number is, with its unit: "the rated power in watts". */
+  meaning: string;
+  accepts(value: number): boolean;
+  /** Completes "must be …": "a number above 0". */
+  mustBe: string;
+}
+
+/** @throws UsageError when the text is no finite number or the rule refuses it */
+export function readNumber(text: string, rule: NumberRule): number {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (!Number.isFinite(value) || !rule.accepts(value)) {
+    throw new UsageError(`${rule.option} ${text}: ${rule.meaning} must be ${rule.mustBe}.`);
+  }
+  return value;
+}
