@@ -57,6 +57,18 @@ export interface Knee {
   uncertaintyDb: number;
   /** How it was found. */
   from: 'overdrive' | 'trace';
+  /** What the other way of finding it says, relative to this one, dB; `null` where only one way spoke. */
+  crossCheckDb: number | null;
+}
+
+/** Whose ceiling a clipped reading shows: distortion that stays when this gain is lowered is an earlier stage's. */
+export type ClippingStage = 'this' | 'earlier';
+
+/** What a clipped reading told of the ceiling, kept until the next turn. */
+export interface OverdrivenReading {
+  levelDbfs: number;
+  overdriveDb: number;
+  kneeDbfs: number;
 }
 
 export type AimZone = 'no-reading' | 'under' | 'inside' | 'over' | 'past-knee' | 'input-overload';
@@ -68,6 +80,10 @@ export interface Aim {
   /** Standard uncertainty of `errorDb`. */
   uncertaintyDb: number | null;
   toleranceDb: number;
+  /** What is aimed at, volts RMS: the task's aim, or lower where the knee lies below the target. */
+  aimVolts: number;
+  /** True where the channel cannot reach its target clean, so that the aim stands under its knee. */
+  limitedByKnee: boolean;
   /** Where the knee stands on the same ruler; `null` while it is unknown. */
   kneeDb: number | null;
   /** How far to turn back, dB; `null` unless past the knee. */
@@ -89,8 +105,14 @@ export interface GainState {
   latest: GainReading | null;
   /** Last typed voltage, in the `meter` way. */
   meterVolts: number | null;
+  /** Level at the input when that voltage was typed; `null` where nothing was heard. */
+  meterLevelDbfs: number | null;
   trace: TracePoint[];
+  /** Clipped readings of this turn, newest last. */
+  overdriven: OverdrivenReading[];
   knee: Knee | null;
+  /** `null` until the clipped readings say which. */
+  clippingStage: ClippingStage | null;
   aim: Aim;
   /** What to do with the hands, one sentence. */
   instruction: string;
@@ -103,7 +125,9 @@ export interface GainResult {
   way: 'wire' | 'meter';
   volts: number;
   voltsUncertainty: number | null;
+  /** What was aimed at in the end; lower than the plan's where the knee stood in the way. */
   aimVolts: number;
+  limitedByKnee: boolean;
   targetVolts: number;
   errorDb: number;
   toleranceDb: number;
