@@ -71,7 +71,10 @@ export type PlanWarningKind =
   | 'supply-differs-from-rating'
   | 'bridging-not-allowed'
   | 'tone-reads-low-on-summed-input'
-  | 'tone-never-reaches-target';
+  /** At the right gain the setting tone stays below the target, so it cannot show the knee. */
+  | 'tone-never-reaches-target'
+  /** At the right gain the setting tone lies above the target, so it clips there. */
+  | 'tone-past-target';
 
 export interface PlanWarning {
   kind: PlanWarningKind;
@@ -82,11 +85,13 @@ export interface PlanWarning {
 /** What one channel should read. Volts are RMS unless the name says otherwise. */
 export interface ChannelPlan {
   loadOhms: number;
-  /** `null` where no rating covers the load. */
+  /** `null` where no rating covers the load, the load is under the minimum, or bridging is not allowed. */
   amplifierWatts: number | null;
+  /** What the group takes while its hardest worked driver stays within its continuous rating. */
   driverWatts: number;
   /** Smaller of the two; `null` where the amplifier's is unknown. */
   cleanWatts: number | null;
+  /** `drivers` where both are equal. */
   limitedBy: 'amplifier' | 'drivers' | null;
   targetVolts: number | null;
   targetPeakVolts: number | null;
