@@ -1,0 +1,38 @@
+import { checkSeconds } from './limits.ts';
+import { renderSine } from './sine.ts';
+import type { IdentificationSpec } from './spec.ts';
+
+const BEEP_SECONDS = 0.18;
+const BEEP_EVERY_SECONDS = 0.36;
+/** From the start of the last beep of a group to the next group: long enough that groups are not counted together. */
+const REST_SECONDS = 1.2;
+
+/** Seconds from one group of beeps to the next. */
+export function identificationGroupSeconds(beeps: number): number {
+  return (beeps - 1) * BEEP_EVERY_SECONDS + REST_SECONDS;
+}
+
+/** Groups of beeps to be counted by ear. Only whole groups are played; what is left of the duration is silent. */
+export function renderIdentification(spec: IdentificationSpec, sampleRateHz: number): Float64Array {
+  if (!(Number.isInteger(spec.beeps) && spec.beeps >= 1 && spec.beeps <= 16)) {
+    throw new RangeError(
+      `${spec.beeps} beeps cannot be counted by ear: a whole number from 1 to 16 is needed.`,
+    );
+  }
+  const groupSeconds = identificationGroupSeconds(spec.beeps);
+  checkSeconds(`An identification of ${spec.beeps} beeps`, spec.durationSeconds, groupSeconds);
+  const { frequencyHz, levelDbfs, durationSeconds } = spec;
+  const beep = renderSine(
+    { kind: 'sine', frequencyHz, levelDbfs, durationSeconds: BEEP_SECONDS },
+    sampleRateHz,
+  );
+  const samples = new Float64Array(Math.round(durationSeconds * sampleRateHz));
+  const groups = Math.floor(durationSeconds / groupSeconds + 1e-9);
+  for (let group = 0; group < groups; group += 1) {
+    for (let count = 0; count < spec.beeps; count += 1) {
+      const startSeconds = group * groupSeconds + count * BEEP_EVERY_SECONDS;
+      samples.set(beep, Math.round(startSeconds * sampleRateHz));
+    }
+  }
+  return samples;
+}
