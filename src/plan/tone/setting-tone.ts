@@ -48,10 +48,12 @@ export function settingToneHz(band: ChannelBand): number {
 /**
  * Chooses the setting tone of a channel.
  *
- * 997 Hz where it lies an octave or more inside the band and inside the
- * meter's. Else the middle of the band (geometric, open ends at 20 Hz and 20
- * kHz), where its filters take least, moved into the meter's band where the two
- * overlap; from there the nearest prime that keeps {@link MAINS_CLEARANCE_HZ}
+ * An octave inside the band its filters take little (a fourth-order
+ * Linkwitz-Riley 0.5 dB, against 6 dB at its corner), so the tone keeps that
+ * far in where the band is two octaves wide, and else sits in its middle.
+ * 997 Hz where that and the meter's band allow it. Else as near the band's
+ * middle (geometric, open ends at 20 Hz and 20 kHz) as the meter's band
+ * allows; from there the nearest prime that keeps {@link MAINS_CLEARANCE_HZ}
  * from every multiple of 50 and 60 Hz, its first harmonics too. A prime above
  * 7 divides none of the usual sample rates (8000 to 192 000 Hz have no prime
  * factor but 2, 3, 5 and 7), so the tone does not repeat the same few codes.
@@ -60,17 +62,27 @@ export function settingToneHz(band: ChannelBand): number {
  * @throws PlanRefused where high-pass and low-pass leave no band, or a corner is not above 0 Hz.
  */
 export function settingTone(band: ChannelBand, meter: MeterBand = USUAL_METER_BAND): SettingTone {
-  const { lowHz, highHz } = passBand(band);
-  const octaveInside = USUAL_TONE_HZ >= 2 * lowHz && USUAL_TONE_HZ <= highHz / 2;
-  if (octaveInside && isInside(USUAL_TONE_HZ, meter)) {
+  const pass = passBand(band);
+  const inner = innerBand(band, pass);
+  if (isInside(USUAL_TONE_HZ, inner) && isInside(USUAL_TONE_HZ, meter)) {
     return { frequencyHz: USUAL_TONE_HZ, insideMeterBand: true };
   }
-  const shared = { lowHz: Math.max(lowHz, meter.lowHz), highHz: Math.min(highHz, meter.highHz) };
-  const room = shared.lowHz < shared.highHz ? shared : { lowHz, highHz };
-  const middleHz = Math.min(Math.max(Math.sqrt(lowHz * highHz), room.lowHz), room.highHz);
-  const frequencyHz =
-    nearest(middleHz, room, isClearPrime) ?? nearest(middleHz, room, isPrimeOffMains) ?? middleHz;
+  const middleHz = Math.sqrt(pass.lowHz * pass.highHz);
+  const wishHz = Math.min(Math.max(middleHz, meter.lowHz), meter.highHz);
+  const aimHz = Math.min(Math.max(wishHz, inner.lowHz), inner.highHz);
+  const shared = { lowHz: Math.max(pass.lowHz, meter.lowHz), highHz: Math.min(pass.highHz, meter.highHz) };
+  const room = isInside(aimHz, shared) ? shared : pass;
+  const frequencyHz = nearest(aimHz, room, isClearPrime) ?? nearest(aimHz, room, isPrimeOffMains) ?? aimHz;
   return { frequencyHz, insideMeterBand: isInside(frequencyHz, meter) };
+}
+
+/** The band less an octave at each filter; its middle alone where the filters stand too close for that. */
+function innerBand(band: ChannelBand, pass: MeterBand): MeterBand {
+  const lowHz = band.highPassHz === null ? pass.lowHz : 2 * pass.lowHz;
+  const highHz = band.lowPassHz === null ? pass.highHz : pass.highHz / 2;
+  if (lowHz <= highHz) return { lowHz, highHz };
+  const middleHz = Math.sqrt(pass.lowHz * pass.highHz);
+  return { lowHz: middleHz, highHz: middleHz };
 }
 
 function passBand(band: ChannelBand): MeterBand {
@@ -87,12 +99,12 @@ function isInside(hz: number, band: MeterBand): boolean {
   return hz >= band.lowHz && hz <= band.highHz;
 }
 
-/** Whole number in the band, nearest to `middleHz` by ratio, that passes. */
-function nearest(middleHz: number, band: MeterBand, passes: (hz: number) => boolean): number | null {
-  let up = Math.ceil(middleHz);
+/** Whole number in the band, nearest to `aimHz` by ratio, that passes. */
+function nearest(aimHz: number, band: MeterBand, passes: (hz: number) => boolean): number | null {
+  let up = Math.ceil(aimHz);
   let down = up - 1;
   while (up <= band.highHz || down >= band.lowHz) {
-    const goUp = up <= band.highHz && (down < band.lowHz || up / middleHz <= middleHz / down);
+    const goUp = up <= band.highHz && (down < band.lowHz || up / aimHz <= aimHz / down);
     const hz = goUp ? up++ : down--;
     if (passes(hz)) return hz;
   }
