@@ -59,6 +59,8 @@ export interface Knee {
   from: 'overdrive' | 'trace';
   /** What the other way of finding it says, relative to this one, dB; `null` where only one way spoke. */
   crossCheckDb: number | null;
+  /** True where both ways spoke and lie further apart than their uncertainties allow. */
+  disputed: boolean;
 }
 
 /** Whose ceiling a clipped reading shows: distortion that stays when this gain is lowered is an earlier stage's. */

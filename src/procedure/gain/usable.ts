@@ -1,0 +1,34 @@
+import type { Doubt } from '../../dsp/reading.ts';
+import type { GainReading, GainTask } from './gain.ts';
+
+/**
+ * Why the latest reading says nothing about the control: the first thing wrong, from the input inward.
+ * `null` where the reading is of the asked tone and may be looked at.
+ */
+export type Obstacle =
+  | { kind: 'silent' }
+  | { kind: 'input-overload' }
+  | { kind: 'invalid'; doubts: Doubt[] }
+  | { kind: 'no-tone' }
+  | { kind: 'wrong-tone'; heardHz: number };
+
+/**
+ * Player and recorder run on different clocks: hundreds of ppm at worst, and a browser may slew by
+ * 1000 ppm (platform notes 2.3), so 0.2 % is a clock; a short window adds up to half a hertz of its own.
+ */
+export function isAskedTone(heardHz: number, askedHz: number): boolean {
+  return Math.abs(heardHz - askedHz) <= Math.max(0.5, 0.002 * askedHz);
+}
+
+export function obstacle(reading: GainReading | null, task: GainTask): Obstacle | null {
+  if (reading === null) return { kind: 'silent' };
+  if (reading.clipping.verdict === 'input-overload' || reading.doubts.includes('input-overload')) {
+    return { kind: 'input-overload' };
+  }
+  if (reading.grade === 'invalid') return { kind: 'invalid', doubts: reading.doubts };
+  if (reading.levelDbfs === null || reading.frequencyHz === null) return { kind: 'no-tone' };
+  if (!isAskedTone(reading.frequencyHz, task.toneHz)) {
+    return { kind: 'wrong-tone', heardHz: reading.frequencyHz };
+  }
+  return null;
+}
