@@ -1,0 +1,95 @@
+/** Output that is there whole or not at all. */
+import { mkdir, mkdtemp, open, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileFault } from './file-fault.ts';
+import { UsageError } from './usage-error.ts';
+
+/** One file to be written: its name in the folder, and its bytes as they are made. */
+export interface OutputFile {
+  name: string;
+  pieces: () => Iterable<Uint8Array>;
+}
+
+async function exists(path: string): Promise<boolean> {
+  const handle = await open(path, 'r').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return null;
+    throw fileFault(path, error);
+  });
+  await handle?.close();
+  return handle !== null;
+}
+
+async function writeWhole(path: string, pieces: Iterable<Uint8Array>): Promise<void> {
+  const handle = await open(path, 'wx');
+  try {
+    for (const piece of pieces) await handle.writeFile(piece);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+}
+
+/** Removes what a failed or interrupted run has made, newest first. */
+class Undo {
+  readonly #paths: string[] = [];
+  readonly #onSignal = (signal: NodeJS.Signals) => {
+    void this.run().finally(() => process.exit(signal === 'SIGINT' ? 130 : 143));
+  };
+
+  constructor() {
+    process.on('SIGINT', this.#onSignal);
+    process.on('SIGTERM', this.#onSignal);
+  }
+
+  add(path: string): void {
+    this.#paths.push(path);
+  }
+
+  async run(): Promise<void> {
+    for (const path of this.#paths.toReversed()) await rm(path, { recursive: true, force: true });
+  }
+
+  release(): void {
+    process.off('SIGINT', this.#onSignal);
+    process.off('SIGTERM', this.#onSignal);
+  }
+}
+
+async function writeAndMove(folder: string, files: readonly OutputFile[], undo: Undo): Promise<void> {
+  const temporary = await mkdtemp(join(folder, '.kneepoint-'));
+  undo.add(temporary);
+  for (const file of files) await writeWhole(join(temporary, file.name), file.pieces());
+  for (const file of files) {
+    await rename(join(temporary, file.name), join(folder, file.name));
+    undo.add(join(folder, file.name));
+  }
+  await rm(temporary, { recursive: true, force: true });
+}
+
+/**
+ * Writes all files into `folder`, made if it is missing. Nothing that is there
+ * is replaced, and when anything fails, or the person interrupts, nothing is
+ * left behind: files are written aside and moved in when all are whole.
+ *
+ * @throws UsageError when a file of one of the names is there already, or the folder cannot be written
+ */
+export async function writeFilesWhole(folder: string, files: readonly OutputFile[]): Promise<void> {
+  for (const file of files) {
+    if (await exists(join(folder, file.name))) {
+      throw new UsageError(
+        `${join(folder, file.name)}: this file is already there and is not replaced; remove it or name another folder.`,
+      );
+    }
+  }
+  const undo = new Undo();
+  try {
+    const firstMade = await mkdir(folder, { recursive: true });
+    if (firstMade !== undefined) undo.add(firstMade);
+    await writeAndMove(folder, files, undo);
+  } catch (error) {
+    await undo.run();
+    throw fileFault(folder, error);
+  } finally {
+    undo.release();
+  }
+}
