@@ -4,152 +4,125 @@
  * JSON Schema all come from here.
  */
 import { z } from 'zod';
+import { identifier, positive, when } from './figures.ts';
+import { record } from './records.ts';
 
 export const JOB_FORMAT = 'kneepoint-job';
 export const JOB_VERSION = 1;
 
-const id = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'small letters, digits and single hyphens');
-const positive = z.number().positive();
-const when = z.iso.datetime();
+export const powerRating = z.strictObject({ loadOhms: positive, watts: positive });
 
-export const powerRating = z.object({ loadOhms: positive, watts: positive });
-export const channelRating = z.object({
+export const channelRating = z.strictObject({
   ratings: z.array(powerRating).min(1),
   minimumLoadOhms: positive,
 });
 
-export const amplifier = z.object({
-  id,
+export const amplifier = z.strictObject({
+  id: identifier,
   name: z.string().min(1),
   channelCount: z.int().min(1).max(16),
-  perChannel: channelRating,
-  bridged: channelRating.nullable(),
-  ratedSupplyVolts: positive,
+  perChannel: channelRating.describe('One channel, all channels alike'),
+  bridged: channelRating.nullable().describe('Two channels bridged; null where the maker forbids it'),
+  ratedSupplyVolts: positive.describe('Supply at which the power is rated'),
 });
 
-export const driverGroup = z.object({
-  count: z.int().min(1).max(8),
-  coilsEach: z.union([z.literal(1), z.literal(2)]),
-  coilOhms: positive,
-  coilWiring: z.enum(['single', 'series', 'parallel']),
-  driverWiring: z.enum([
-    'single',
-    'series',
-    'parallel',
-    'series-parallel',
-    'one-in-series-with-parallel-pair',
-    'one-in-parallel-with-series-pair',
-  ]),
-  continuousWattsEach: positive,
-});
+export const driverGroup = z
+  .strictObject({
+    count: z.int().min(1).max(8),
+    coilsEach: z.union([z.literal(1), z.literal(2)]),
+    coilOhms: positive.describe('Nominal impedance of one coil'),
+    coilWiring: z.enum(['single', 'series', 'parallel']),
+    driverWiring: z.enum([
+      'single',
+      'series',
+      'parallel',
+      'series-parallel',
+      'one-in-series-with-parallel-pair',
+      'one-in-parallel-with-series-pair',
+    ]),
+    continuousWattsEach: positive.describe('Continuous power of one driver, all its coils together'),
+  })
+  .describe('Equal drivers on one channel');
 
-export const channel = z.object({
-  id,
+export const channel = z.strictObject({
+  id: identifier,
   name: z.string().min(1),
-  amplifierId: id,
+  amplifierId: identifier,
   bridged: z.boolean(),
   drivers: driverGroup,
-  /** Which of the source's two channels reaches this one. */
-  fedBy: z.enum(['left', 'right', 'both']),
-  /** Inputs summed ahead of this channel (1 where nothing is summed). */
-  summedInputs: z.int().min(1).max(4),
-  band: z.object({ highPassHz: positive.nullable(), lowPassHz: positive.nullable() }),
-  tone: z.object({ frequencyHz: positive, levelDbfs: z.number().max(0) }),
-  overlapDb: z.number().min(0).max(20),
-  toleranceDb: positive,
+  fedBy: z.enum(['left', 'right', 'both']).describe("Which of the source's two channels reaches this one"),
+  summedInputs: z
+    .int()
+    .min(1)
+    .max(4)
+    .describe('Inputs summed ahead of this channel; 1 where nothing is summed'),
+  band: z.strictObject({ highPassHz: positive.nullable(), lowPassHz: positive.nullable() }),
+  tone: z
+    .strictObject({ frequencyHz: positive, levelDbfs: z.number().max(0) })
+    .describe('Setting tone; its level is against a full-scale sine'),
+  overlapDb: z.number().min(0).max(20).describe('A tone at minus this level reaches the target'),
+  toleranceDb: positive.describe('Half width of what is accepted as on target'),
 });
 
-export const source = z.object({
+export const source = z.strictObject({
   name: z.string().min(1),
   volumeSteps: z.int().positive().nullable(),
   pickup: z.enum(['speaker-level', 'line-level']),
 });
 
 export const converter = z
-  .object({ name: z.string().min(1), highestInputVolts: positive.nullable(), adjustable: z.boolean() })
+  .strictObject({ name: z.string().min(1), highestInputVolts: positive.nullable(), adjustable: z.boolean() })
   .nullable();
 
-export const calibrationStamp = z.object({
-  id: z.string(),
-  voltsPerFs: positive,
-  /** Relative standard uncertainty, dB. */
-  uncertaintyDb: z.number().nonnegative(),
-  deviceLabel: z.string(),
-  at: when,
-  basis: z.enum(['multimeter', 'divider', 'assumed', 'practice-rig']),
-});
-
-export const conditions = z.object({
-  supplyVolts: positive.nullable(),
-  engineRunning: z.boolean().nullable(),
-  loaded: z.boolean().nullable(),
-  volumeStep: z.int().nonnegative().nullable(),
-  calibration: calibrationStamp.nullable(),
-  input: z.string().nullable(),
-  note: z.string(),
-});
-
-const grade = z.enum(['valid', 'suspect', 'invalid']);
-const verdict = z.enum(['clean', 'clipped', 'input-overload', 'undecided']);
-const knee = z.object({
-  volts: positive.nullable(),
-  levelDbfs: z.number(),
-  uncertaintyDb: z.number().nonnegative(),
-  from: z.enum(['overdrive', 'trace']),
-});
-
-export const gainResult = z.object({
-  channelId: id,
-  way: z.enum(['wire', 'meter']),
-  volts: positive,
-  voltsUncertainty: z.number().nonnegative().nullable(),
-  aimVolts: positive,
-  targetVolts: positive,
-  errorDb: z.number(),
-  toleranceDb: positive,
-  inside: z.boolean(),
-  toneHz: positive,
-  toneDbfs: z.number(),
-  thdPercent: z.number().nonnegative().nullable(),
-  clippingVerdict: verdict.nullable(),
-  grade: grade.nullable(),
-  doubts: z.array(z.string()),
-  knee: knee.nullable(),
-  marginDb: z.number().nullable(),
-  trace: z.array(
-    z.object({
-      turn: z.int().nonnegative(),
-      volts: z.number().nullable(),
-      levelDbfs: z.number(),
-      thdPercent: z.number().nonnegative(),
-      verdict,
-    }),
-  ),
-});
-
-export const record = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('gain'), id: z.string().min(1), at: when, conditions, result: gainResult }),
-]);
-
-export const jobDocument = z.object({
-  format: z.literal(JOB_FORMAT),
-  version: z.literal(JOB_VERSION),
-  id: z.string().min(1),
-  title: z.string().min(1),
-  vehicle: z.string(),
-  createdAt: when,
-  updatedAt: when,
-  source,
-  converter,
-  amplifiers: z.array(amplifier).min(1),
-  channels: z.array(channel).min(1),
-  supplyVolts: positive.nullable(),
-  records: z.array(record),
-});
+export const jobDocument = z
+  .strictObject({
+    format: z.literal(JOB_FORMAT),
+    version: z.literal(JOB_VERSION),
+    id: z.string().min(1),
+    title: z.string().min(1),
+    vehicle: z.string(),
+    createdAt: when,
+    updatedAt: when,
+    source,
+    converter,
+    amplifiers: z.array(amplifier).min(1),
+    channels: z.array(channel).min(1),
+    supplyVolts: positive
+      .nullable()
+      .describe('Supply found at the amplifiers; null while nobody has measured it'),
+    records: z.array(record).describe('Everything accepted, oldest first; added to and never changed'),
+  })
+  .superRefine((job, context) => {
+    for (const list of ['amplifiers', 'channels', 'records'] as const) {
+      const first = new Map<string, number>();
+      for (const [index, { id }] of job[list].entries()) {
+        const earlier = first.get(id);
+        if (earlier === undefined) first.set(id, index);
+        else {
+          context.addIssue({
+            code: 'custom',
+            path: [list, index, 'id'],
+            message: `it must differ from the id of ${list}[${earlier}]`,
+          });
+        }
+      }
+    }
+    const amplifierIds = job.amplifiers.map((one) => one.id);
+    for (const [index, { amplifierId }] of job.channels.entries()) {
+      if (amplifierIds.includes(amplifierId)) continue;
+      context.addIssue({
+        code: 'custom',
+        path: ['channels', index, 'amplifierId'],
+        message: `it must be the id of an amplifier of this job (${amplifierIds.join(', ')})`,
+      });
+    }
+  })
+  .meta({
+    title: 'Kneepoint job',
+    description: 'One vehicle: its chain, its settings, its accepted records.',
+  });
 
 export type Job = z.infer<typeof jobDocument>;
 export type JobChannel = z.infer<typeof channel>;
 export type JobAmplifier = z.infer<typeof amplifier>;
-export type JobRecord = z.infer<typeof record>;
-export type Conditions = z.infer<typeof conditions>;
-export type CalibrationStamp = z.infer<typeof calibrationStamp>;
+export type { CalibrationStamp, Conditions, JobRecord } from './records.ts';

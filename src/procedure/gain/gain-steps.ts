@@ -83,13 +83,21 @@ function withEvent(state: GainState, event: GainEvent): Seen {
 
 function withReading(state: GainState, reading: GainReading): Seen {
   const heard: Seen = { ...state, seconds: reading.seconds, latest: reading };
-  if (obstacle(reading, state.task) !== null || reading.grade !== 'valid') return heard;
+  if (obstacle(reading, state.task) !== null || !isForTrace(reading)) return heard;
   const point = tracePoint(reading, state.turn, usedVolts(heard)?.volts ?? null);
   return {
     ...heard,
     trace: point === null ? state.trace : withPoint(state.trace, point, state.knee?.levelDbfs ?? null),
     overdriven: isDisproved(state, reading) ? [] : withOverdriven(state.overdriven, reading),
   };
+}
+
+/** Only plainly valid readings draw the trace; that the level moves is what turning means, and no fault here. */
+function isForTrace(reading: GainReading): boolean {
+  return (
+    reading.grade === 'valid' ||
+    (reading.grade === 'suspect' && reading.doubts.every((doubt) => doubt === 'level-unsteady'))
+  );
 }
 
 /** Clean above the supposed knee, or clean at all where an earlier stage was clipping: something was changed. */
