@@ -1,25 +1,59 @@
-import type { Clipping } from '../reading.ts';
-import { railOverloaded, railsOf } from './codes.ts';
+import type { ClippedSide, Clipping } from '../reading.ts';
+import { railOverloaded, railsOf, touchesFullScale } from './codes.ts';
 import type { CodeFacts, HarmonicView } from './harmonic-view.ts';
+import { beyondFullScaleButWhole, NO_TONE, stuckCodes } from './sentences.ts';
+import { judgeShape, type ShapeVerdict } from './shape-verdict.ts';
+
+/** A limit this near to full scale, with codes that touch it, is the converter's own. */
+const OWN_KNEE = 0.95;
+
+const NO_VIEW: ShapeVerdict = {
+  verdict: 'undecided',
+  side: null,
+  overdriveDb: null,
+  kneeAmplitude: null,
+  evidence: [NO_TONE],
+};
 
 /**
  * Says whether the wave is whole, clipped, or overloads our own input.
  *
- * @param view harmonics of the steady tone, or `null` where none stands out
+ * The codes are asked first: more samples at full scale than a whole sine leaves there, or a limit found
+ * in the harmonics that lies at full scale, are the input's own doing. Then the shape speaks
+ * (`judgeShape`). A tone that touches full scale with its single highest sample is not an overload.
+ *
+ * @param view harmonics of the steady tone, or `null` where none stands out (then only codes are judged)
  * @param codes what the converter's codes did over the same stretch
+ * @returns never throws; a view that holds NaN or no fundamental counts as none
  */
 export function judgeClipping(view: HarmonicView | null, codes: CodeFacts): Clipping {
-  const { high, low } = railsOf(codes);
-  const overHigh = railOverloaded(high, view, codes.frames);
-  const overLow = railOverloaded(low, view, codes.frames);
-  if (overHigh || overLow) {
+  const tone = view !== null && view.amplitude > 0 && view.frequencyHz > 0 ? view : null;
+  const shape = tone === null ? NO_VIEW : judgeShape(tone);
+  const rails = railsOf(codes);
+  const overloads = (['positive', 'negative'] as const).filter((side) => {
+    const rail = side === 'positive' ? rails.high : rails.low;
+    if (railOverloaded(rail, tone, codes.frames)) return true;
+    if (!touchesFullScale(rail)) return false;
+    if (shape.verdict === 'undecided') return rail.peak > 1.001;
+    return shape.verdict === 'clipped' && cuts(shape.side, side) && (shape.kneeAmplitude ?? 1) > OWN_KNEE;
+  });
+  const { verdict, overdriveDb, evidence } = shape;
+  const kneeDbfs = shape.kneeAmplitude === null ? null : 20 * Math.log10(shape.kneeAmplitude);
+  if (overloads.length > 0) {
+    const spoken = overloads.map((side) => stuckCodes(side, side === 'positive' ? rails.high : rails.low));
     return {
       verdict: 'input-overload',
-      side: overHigh && overLow ? 'both' : overHigh ? 'positive' : 'negative',
-      overdriveDb: null,
-      kneeDbfs: null,
-      evidence: ['The input sits at its highest codes: turn the input down.'],
+      side: overloads.length === 2 ? 'both' : overloads[0]!,
+      overdriveDb,
+      kneeDbfs,
+      evidence: verdict === 'clipped' ? [...spoken, ...evidence] : spoken,
     };
   }
-  return { verdict: 'undecided', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
+  const peak = Math.max(rails.high.peak, rails.low.peak);
+  const beyond = verdict === 'clean' && peak > 1.001 ? [beyondFullScaleButWhole(peak)] : [];
+  return { verdict, side: shape.side, overdriveDb, kneeDbfs, evidence: [...evidence, ...beyond] };
+}
+
+function cuts(side: ClippedSide | null, rail: 'positive' | 'negative'): boolean {
+  return side === 'both' || side === rail;
 }

@@ -16,7 +16,8 @@ def cut(theta, angle):
 
 
 def integral(function, angle):
-    value, _ = quad(function, 0, angle, epsabs=0, epsrel=1e-11, limit=400)
+    # the cut is about angle^3 in all: what is left of a high order after cancellation cannot be held tighter
+    value, _ = quad(function, 0, angle, epsabs=1e-14 * angle**3, epsrel=1e-12, limit=400)
     return value
 
 

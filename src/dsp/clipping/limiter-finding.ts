@@ -1,0 +1,91 @@
+import type { ClippedSide } from '../reading.ts';
+import { crestsOf, foldedPeriod } from './folded-crests.ts';
+import type { HarmonicRatios } from './harmonic-ratios.ts';
+import type { LimitedSine } from './limited-sine.ts';
+import { fitLimiter, type LimiterFit } from './limiter-fit.ts';
+import { fundamentalShare } from './limiter-model.ts';
+import { overdriveOfAngle } from './overdrive.ts';
+import { matchPattern, type PatternMatch } from './pattern-match.ts';
+
+/** A driver's own distortion ends about here; what a limiter makes does not. */
+export const FIRST_HIGH_ORDER = 4;
+
+/** A rail counts only if it cuts at least this much of what the other cuts, in dB of overdrive. */
+const LEAST_SECOND_RAIL = 0.05;
+/** Improvement of the misfit, in its own units per term, that a second rail must bring. */
+const SECOND_RAIL_GAIN = 12;
+
+export interface LimiterFinding {
+  side: ClippedSide;
+  /** The sine and the rails, with the measured fundamental as 1. */
+  wave: LimitedSine;
+  overdriveDb: number;
+  /** Of the harmonics from the 4th up. */
+  match: PatternMatch;
+  /** The 2nd and 3rd were left out because something else makes them too. */
+  masked: boolean;
+}
+
+/**
+ * Looks for an ideal limiter in the harmonics. Three things must agree, none is enough alone: harmonics
+ * from the 4th up are there beyond noise; their sizes and phases are those that one pair of rails
+ * predicts; and the crest that is said to be cut stands lower than the fundamental's.
+ *
+ * Where the 2nd and 3rd spoil the picture (a driver, an output transformer), the higher ones may still
+ * carry it alone, but then more of them must agree more closely.
+ */
+export function findLimiter(ratios: HarmonicRatios): LimiterFinding | null {
+  const plain = matchPattern(ratios, FIRST_HIGH_ORDER);
+  if (plain.present === 0) return null;
+  const whole = judge(ratios, 2, { gain: 30, explained: 0.6, present: 1 });
+  if (whole !== null && matchPattern(ratios, 2, whole.fit.terms).explained >= 0.8) return whole.finding;
+  if (plain.present < 4) return null;
+  return judge(ratios, FIRST_HIGH_ORDER, { gain: 60, explained: 0.85, present: 4 })?.finding ?? null;
+}
+
+function judge(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  least: { gain: number; explained: number; present: number },
+): { fit: LimiterFit; finding: LimiterFinding } | null {
+  const { fit, side } = fitRails(ratios, lowestOrder);
+  const match = matchPattern(ratios, FIRST_HIGH_ORDER, fit.terms);
+  if (match.gain < least.gain || match.explained < least.explained || match.present < least.present) {
+    return null;
+  }
+  const wave = {
+    amplitude: 1 / fundamentalShare(fit.shape),
+    highAngle: Math.cbrt(fit.shape.highCube),
+    lowAngle: Math.cbrt(fit.shape.lowCube),
+  };
+  const overdriveDb = overdriveOfAngle(Math.max(wave.highAngle, wave.lowAngle));
+  const masked = lowestOrder > 2;
+  if (!masked && !crestIsCut(ratios, match.highestPresent, fit, side)) return null;
+  return { fit, finding: { side, wave, overdriveDb, match, masked } };
+}
+
+/** Both rails, or the one that is enough. */
+function fitRails(ratios: HarmonicRatios, lowestOrder: number): { fit: LimiterFit; side: ClippedSide } {
+  const both = fitLimiter(ratios, lowestOrder, 'both');
+  const high = overdriveOfAngle(Math.cbrt(both.shape.highCube));
+  const low = overdriveOfAngle(Math.cbrt(both.shape.lowCube));
+  const shareOfSmaller = Math.min(high, low) / Math.max(high, low);
+  if (shareOfSmaller > 0.9) return { fit: both, side: 'both' };
+  const side = high > low ? 'positive' : 'negative';
+  const one = fitLimiter(ratios, lowestOrder, side);
+  const unit = Math.max(1, both.misfit / Math.max(1, 2 * (ratios.highestOrder - lowestOrder + 1) - 3));
+  const needed = one.trust !== both.trust || one.misfit - both.misfit > SECOND_RAIL_GAIN * unit;
+  return needed && shareOfSmaller > LEAST_SECOND_RAIL ? { fit: both, side: 'both' } : { fit: one, side };
+}
+
+/** The named crest, rebuilt from what was measured, stands lower than the fundamental alone would. */
+function crestIsCut(
+  ratios: HarmonicRatios,
+  highestOrder: number,
+  fit: LimiterFit,
+  side: ClippedSide,
+): boolean {
+  const { high, low } = crestsOf(foldedPeriod(ratios, highestOrder, fit.shape.couplingRatio));
+  if (side === 'both') return (high.height + low.height) / 2 < 1;
+  return (side === 'positive' ? high : low).height < 1;
+}

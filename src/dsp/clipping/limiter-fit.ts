@@ -1,0 +1,191 @@
+import { COUPLING_CORNER_HZ, ratioVariance, type Trust } from './fit-weights.ts';
+import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
+import { type LimiterShape, type ShapeTerms, shapeTerms } from './limiter-model.ts';
+import { type FittedRails, startingShapes } from './limiter-start.ts';
+import { angleOfOverdrive } from './overdrive.ts';
+import { solveThree } from './solve-three.ts';
+
+export interface LimiterFit {
+  shape: LimiterShape;
+  terms: ShapeTerms;
+  /** Weighted sum of squares left over, coupling's own included. */
+  misfit: number;
+  trust: Trust;
+}
+
+/** Left-over squares per term up to which the wave is taken for an ideal limiter's on a good path. */
+const MOST_STRICT_MISFIT = 3;
+const STAGES = [8, 22];
+
+const MOST_CUBE = angleOfOverdrive(40) ** 3;
+const MOST_STEPS = 60;
+
+/**
+ * Weighted least squares of the two-rail limiter to the harmonics from `lowestOrder` up, by
+ * Levenberg-Marquardt from the best point of a coarse grid. The fundamental is taken as it stands: the
+ * harmonics are fitted as ratios to it. Strict trust first, so that an ideal limiter comes out exact; where
+ * that leaves too much over, loose. Rails that are not fitted stay out of reach (angle 0).
+ */
+export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: FittedRails): LimiterFit {
+  const starts = startingShapes(ratios, lowestOrder, rails);
+  const enough = MOST_STRICT_MISFIT * 2 * (ratios.highestOrder - lowestOrder + 1);
+  for (const start of starts) {
+    const fit = descendInStages(ratios, lowestOrder, rails, start, 'strict');
+    if (fit.misfit <= enough) return fit;
+  }
+  const loose = starts.map((start) => descendInStages(ratios, lowestOrder, rails, start, 'loose'));
+  return loose.reduce((best, fit) => (fit.misfit < best.misfit ? fit : best));
+}
+
+/** Low orders first: high ones swing fast with overdrive and would trap a descent from far away. */
+function descendInStages(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  rails: FittedRails,
+  start: LimiterShape,
+  trust: Trust,
+): LimiterFit {
+  let shape = start;
+  for (const highestOrder of STAGES) {
+    if (highestOrder >= ratios.highestOrder) break;
+    if (highestOrder >= lowestOrder + 3) {
+      shape = descend(upToOrder(ratios, highestOrder), lowestOrder, rails, shape, trust).shape;
+    }
+  }
+  return descend(ratios, lowestOrder, rails, shape, trust);
+}
+
+function descend(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  rails: FittedRails,
+  start: LimiterShape,
+  trust: Trust,
+): LimiterFit {
+  const freed = [rails !== 'negative', rails !== 'positive', true];
+  let shape = start;
+  let terms = shapeTerms(shape, ratios.highestOrder);
+  let variances = variancesOf(ratios, terms, trust);
+  let damping = 1e-3;
+  for (let step = 0; step < MOST_STEPS && damping < 1e9; step++) {
+    const before = misfitOf(ratios, lowestOrder, shape, terms, variances);
+    const next = stepFrom(ratios, lowestOrder, shape, terms, variances, freed, damping);
+    const nextTerms = shapeTerms(next, ratios.highestOrder);
+    const after = misfitOf(ratios, lowestOrder, next, nextTerms, variances);
+    if (!(after <= before)) {
+      damping *= 8;
+      continue;
+    }
+    const moved = distance(shape, next);
+    shape = next;
+    terms = nextTerms;
+    variances = variancesOf(ratios, terms, trust);
+    damping = Math.max(damping / 6, 1e-12);
+    if (moved < 1e-10) break;
+  }
+  return { shape, terms, trust, misfit: misfitOf(ratios, lowestOrder, shape, terms, variances) };
+}
+
+function variancesOf(ratios: HarmonicRatios, terms: ShapeTerms, trust: Trust): Float64Array {
+  return ratios.sigma.map((sigma, at) =>
+    ratioVariance(
+      sigma,
+      Math.hypot(terms.cosine[at]!, terms.sine[at]!),
+      (at + 2) * ratios.frequencyHz,
+      trust,
+    ),
+  );
+}
+
+function misfitOf(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  shape: LimiterShape,
+  terms: ShapeTerms,
+  variances: Float64Array,
+): number {
+  let sum = (shape.couplingRatio * (ratios.frequencyHz / COUPLING_CORNER_HZ)) ** 2;
+  for (let at = lowestOrder - 2; at < variances.length; at++) {
+    const cosine = ratios.cosine[at]! - terms.cosine[at]!;
+    const sine = ratios.sine[at]! - terms.sine[at]!;
+    sum += (cosine * cosine + sine * sine) / variances[at]!;
+  }
+  return sum;
+}
+
+/** How far two shapes are apart, relative to their own size. */
+function distance(from: LimiterShape, to: LimiterShape): number {
+  const size = Math.max(from.highCube, from.lowCube, 1e-9);
+  return Math.max(
+    Math.abs(to.highCube - from.highCube) / size,
+    Math.abs(to.lowCube - from.lowCube) / size,
+    Math.abs(to.couplingRatio - from.couplingRatio),
+  );
+}
+
+/** One damped Gauss-Newton step, kept inside 0 to 40 dB of overdrive. */
+function stepFrom(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  shape: LimiterShape,
+  terms: ShapeTerms,
+  variances: Float64Array,
+  freed: boolean[],
+  damping: number,
+): LimiterShape {
+  const { normal, pull } = normalEquations(ratios, lowestOrder, shape, terms, variances);
+  const stuck = [
+    !freed[0] || (shape.highCube <= 0 && pull[0]! < 0),
+    !freed[1] || (shape.lowCube <= 0 && pull[1]! < 0),
+    false,
+  ];
+  for (let row = 0; row < 3; row++) {
+    normal[row * 4]! *= 1 + damping;
+    if (!stuck[row]) continue;
+    for (let column = 0; column < 3; column++) normal[row * 3 + column] = normal[column * 3 + row] = 0;
+    normal[row * 4] = 1;
+    pull[row] = 0;
+  }
+  const move = solveThree(normal, pull);
+  const held = (cube: number) => Math.min(MOST_CUBE, Math.max(0, cube));
+  return {
+    highCube: held(shape.highCube + move[0]!),
+    lowCube: held(shape.lowCube + move[1]!),
+    couplingRatio: Math.min(1, Math.max(-1, shape.couplingRatio + move[2]!)),
+  };
+}
+
+function normalEquations(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  shape: LimiterShape,
+  terms: ShapeTerms,
+  variances: Float64Array,
+): { normal: Float64Array; pull: Float64Array } {
+  const nudge = 1e-6;
+  const nudged = shapeTerms({ ...shape, couplingRatio: shape.couplingRatio + nudge }, ratios.highestOrder);
+  const stiffness = (ratios.frequencyHz / COUPLING_CORNER_HZ) ** 2;
+  const normal = new Float64Array(9);
+  const pull = Float64Array.of(0, 0, -stiffness * shape.couplingRatio);
+  normal[8] = stiffness;
+  const gather = (slopes: [number, number, number], left: number, variance: number) => {
+    for (let row = 0; row < 3; row++) {
+      pull[row]! += (slopes[row]! * left) / variance;
+      for (let column = 0; column < 3; column++) {
+        normal[row * 3 + column]! += (slopes[row]! * slopes[column]!) / variance;
+      }
+    }
+  };
+  for (let at = lowestOrder - 2; at < variances.length; at++) {
+    const high = terms.highSlope[at]!;
+    const low = terms.lowSlope[at]!;
+    const { turnCosine, turnSine } = terms;
+    const cosineTurn = (nudged.cosine[at]! - terms.cosine[at]!) / nudge;
+    const sineTurn = (nudged.sine[at]! - terms.sine[at]!) / nudge;
+    const cosineLeft = ratios.cosine[at]! - terms.cosine[at]!;
+    const sineLeft = ratios.sine[at]! - terms.sine[at]!;
+    gather([high * turnCosine[at]!, low * turnCosine[at]!, cosineTurn], cosineLeft, variances[at]!);
+    gather([high * turnSine[at]!, low * turnSine[at]!, sineTurn], sineLeft, variances[at]!);
+  }
+  return { normal, pull };
+}

@@ -1,0 +1,85 @@
+import type { ClippedSide } from '../reading.ts';
+import type { RailFacts } from './codes.ts';
+import { timeOnRails } from './limited-sine.ts';
+import type { LimiterFinding } from './limiter-finding.ts';
+
+/** Two digits at most: these are read from a metre away. */
+function figure(value: number): string {
+  return Number(value.toPrecision(value >= 10 ? 2 : 1)).toString();
+}
+
+const percent = (share: number) => `${figure(100 * share)} %`;
+
+const CRESTS: Record<ClippedSide, string> = {
+  both: 'Crests are flat at both sides',
+  positive: 'The positive crest is flat',
+  negative: 'The negative crest is flat',
+};
+
+/** What the folded period shows. */
+export function flatCrests({ side, wave }: LimiterFinding): string {
+  const rails = timeOnRails(wave);
+  return `${CRESTS[side]} for ${percent(rails.high + rails.low)} of the time.`;
+}
+
+/** What the high harmonics show. */
+export function highHarmonics({ match }: LimiterFinding): string {
+  return `Harmonics up to number ${match.highestPresent} fit a hard limit to ${percent(Math.max(0, match.explained))}.`;
+}
+
+/** What odd and even harmonics say of the side. */
+export function sideByHarmonics({ side }: LimiterFinding): string {
+  if (side === 'both') return 'Both sides reach a limit.';
+  return `Even and odd harmonics alike: only the ${side} side reaches its limit.`;
+}
+
+export const LOW_HARMONICS_MASKED =
+  '2nd and 3rd harmonics do not fit the limit: something else, perhaps the driver, makes them too.';
+
+export const NEARLY_SQUARE = 'The wave is nearly square: the overdrive is too large to put in figures.';
+
+export const ROUNDED_CRESTS: Record<ClippedSide, string> = {
+  both: 'Both crests are rounded off gradually, with 3rd, 5th and 7th harmonics in the order of limiting.',
+  positive: 'The positive crest is rounded off gradually, with harmonics in the order of limiting.',
+  negative: 'The negative crest is rounded off gradually, with harmonics in the order of limiting.',
+};
+
+export const SOFT_LIMIT = 'No hard limit fits, so the overdrive has no figure.';
+
+/** What the codes of one polarity show. */
+export function stuckCodes(side: 'positive' | 'negative', rail: RailFacts): string {
+  if (rail.peak > 1.001) {
+    return `The input goes beyond full scale on the ${side} side (${rail.peak.toFixed(3)}): turn it down.`;
+  }
+  const run = rail.longestRun > 1 ? `, up to ${rail.longestRun} in a row` : '';
+  return `${rail.frames} samples sit at full scale on the ${side} side${run}: turn the input down.`;
+}
+
+export function wholeWave(visibleDb: number): string {
+  return `No flat crest: more than ${figure(visibleDb)} dB past a ceiling would show.`;
+}
+
+export function lowHarmonicsOnly(content: number): string {
+  return `Distortion of ${percent(content)} is 2nd and 3rd harmonic only, which is not how a ceiling sounds.`;
+}
+
+export function beyondFullScaleButWhole(peak: number): string {
+  return `Values go beyond full scale (${peak.toFixed(3)}), yet the wave is whole.`;
+}
+
+export function perhapsCompressed(content: number): string {
+  return `A 3rd harmonic of ${percent(content)} flattens both crests, with no higher ones to tell a ceiling from a driver.`;
+}
+
+export function unexplained(content: number): string {
+  return `Harmonics from the 4th up make ${percent(content)}, but not in the pattern of a ceiling.`;
+}
+
+export const NO_TONE = 'No steady tone stands out, so crests cannot be judged.';
+
+export function tooFewHarmonics(held: number): string {
+  const heldText = held === 0 ? 'No harmonic' : held === 1 ? 'Only 1 harmonic' : `Only ${held} harmonics`;
+  return `${heldText} of this tone fits in the band: too few to judge crests. Use a lower tone.`;
+}
+
+export const TOO_NOISY = 'Too noisy to see a flat crest. Use more level or a quieter path.';

@@ -1,0 +1,88 @@
+import type { ClippedSide } from '../reading.ts';
+import { findRounding, thirdCompresses } from './compression.ts';
+import { type HarmonicRatios, harmonicRatios } from './harmonic-ratios.ts';
+import type { HarmonicView } from './harmonic-view.ts';
+import { kneeAmplitude } from './limited-sine.ts';
+import { FIRST_HIGH_ORDER, findLimiter, type LimiterFinding } from './limiter-finding.ts';
+import { matchPattern } from './pattern-match.ts';
+import { smallestVisibleOverdrive } from './sensitivity.ts';
+import * as say from './sentences.ts';
+
+/** Harmonics from the 4th up that no ceiling explains and that are too small to matter: 0.1 %. */
+const HARMLESS_CONTENT = 0.001;
+
+/** `clean` is said only where this much overdrive (2 % THD) would have shown. */
+const CLEAN_NEEDS_DB = 0.5;
+
+/** Past this the harmonics are those of a square wave, and overdrive cannot be read from them. */
+const MOST_READABLE_DB = 30;
+
+export interface ShapeVerdict {
+  verdict: 'clean' | 'clipped' | 'undecided';
+  side: ClippedSide | null;
+  overdriveDb: number | null;
+  /** Peak of the largest sine that passes whole, full scale 1.0. */
+  kneeAmplitude: number | null;
+  evidence: string[];
+}
+
+const verdictOf = (verdict: 'clean' | 'undecided', ...evidence: string[]): ShapeVerdict => ({
+  verdict,
+  side: null,
+  overdriveDb: null,
+  kneeAmplitude: null,
+  evidence,
+});
+
+/**
+ * What the shape of the wave says, codes left aside.
+ *
+ * `clipped`: a hard limit was found (`findLimiter`), or gradual limiting (`findRounding`, no figures).
+ * `undecided`: there is distortion that could be a ceiling's or could not, or the reading could not have
+ * shown half a decibel of overdrive. `clean`: neither.
+ */
+export function judgeShape(view: HarmonicView): ShapeVerdict {
+  const ratios = harmonicRatios(view);
+  if (ratios === null) return verdictOf('undecided', say.NO_TONE);
+  const limiter = findLimiter(ratios);
+  if (limiter !== null) return hardLimit(limiter, view.amplitude);
+  const rounded = findRounding(ratios);
+  if (rounded !== null) {
+    const evidence = [say.ROUNDED_CRESTS[rounded], say.SOFT_LIMIT];
+    return { verdict: 'clipped', side: rounded, overdriveDb: null, kneeAmplitude: null, evidence };
+  }
+  return withoutLimit(ratios);
+}
+
+function hardLimit(limiter: LimiterFinding, amplitude: number): ShapeVerdict {
+  const evidence = [say.flatCrests(limiter), say.highHarmonics(limiter), say.sideByHarmonics(limiter)];
+  if (limiter.masked) evidence.push(say.LOW_HARMONICS_MASKED);
+  const readable = limiter.overdriveDb <= MOST_READABLE_DB;
+  if (!readable) evidence.push(say.NEARLY_SQUARE);
+  return {
+    verdict: 'clipped',
+    side: limiter.side,
+    overdriveDb: readable ? limiter.overdriveDb : null,
+    kneeAmplitude: amplitude * kneeAmplitude(limiter.wave),
+    evidence,
+  };
+}
+
+function withoutLimit(ratios: HarmonicRatios): ShapeVerdict {
+  const high = matchPattern(ratios, FIRST_HIGH_ORDER);
+  if (high.beyondNoise && high.content > HARMLESS_CONTENT) {
+    return verdictOf('undecided', say.unexplained(high.content));
+  }
+  const all = matchPattern(ratios, 2);
+  const lowOnly = all.beyondNoise && all.content > HARMLESS_CONTENT;
+  const visibleDb = smallestVisibleOverdrive(ratios, lowOnly ? FIRST_HIGH_ORDER : 2);
+  if (visibleDb === null || visibleDb > CLEAN_NEEDS_DB) {
+    const few = ratios.highestOrder < (lowOnly ? 5 : 3);
+    return verdictOf('undecided', few ? say.tooFewHarmonics(ratios.highestOrder - 1) : say.TOO_NOISY);
+  }
+  if (lowOnly && thirdCompresses(ratios)) {
+    return verdictOf('undecided', say.perhapsCompressed(Math.abs(ratios.cosine[1]!)));
+  }
+  const whole = say.wholeWave(visibleDb);
+  return lowOnly ? verdictOf('clean', say.lowHarmonicsOnly(all.content), whole) : verdictOf('clean', whole);
+}
