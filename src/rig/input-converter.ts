@@ -1,0 +1,30 @@
+import type { Random } from '../dsp/tones/random.ts';
+import type { RigConfig } from './rig.ts';
+
+/** Triangular numbers have variance 1/6; the sum of two has 1/3 and is near enough to a bell. */
+const UNIT_FROM_TWO_TRIANGLES = Math.sqrt(3);
+
+/**
+ * The simulated input: volts to full scale, its own noise, then the codes of
+ * `bits`. Past full scale the codes stand still, as a converter's do.
+ */
+export class InputConverter {
+  readonly #perVolt: number;
+  readonly #noiseScale: number;
+  readonly #steps: number;
+  readonly #random: Random;
+
+  constructor(input: RigConfig['input'], random: Random) {
+    this.#perVolt = 1 / (input.voltsPerFs * Math.SQRT2);
+    this.#noiseScale = UNIT_FROM_TWO_TRIANGLES * Math.SQRT1_2 * 10 ** (input.noiseDbfs / 20);
+    this.#steps = 2 ** (input.bits - 1);
+    this.#random = random;
+  }
+
+  /** One sample, full scale 1.0 = 2^(bits-1) codes, of which the highest is one short. */
+  convert(volts: number): number {
+    const noise = this.#random.nextTriangular() + this.#random.nextTriangular();
+    const code = Math.round((volts * this.#perVolt + noise * this.#noiseScale) * this.#steps);
+    return Math.min(this.#steps - 1, Math.max(-this.#steps, code)) / this.#steps;
+  }
+}
