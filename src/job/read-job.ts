@@ -4,8 +4,6 @@ import { jsonFault } from './json-fault.ts';
 import { MIGRATIONS, type Migration, migrate, type RawDocument } from './migrations.ts';
 import { JobRefused } from './refused.ts';
 
-export { JobRefused } from './refused.ts';
-
 /**
  * A job from a file's text; an older version is migrated.
  *

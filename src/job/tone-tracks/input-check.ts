@@ -1,0 +1,56 @@
+import type { Unfiled } from './channels.ts';
+
+const TEST_HZ = 997;
+const STEP_LEVELS_DBFS = [-40, -30, -20, -10];
+const STEP_SECONDS = 3;
+const PAUSE_SECONDS = 0.5;
+
+/** One beep on the left, two on the right: swapped wires are heard before anything is measured. */
+export function sideTracks(): Unfiled[] {
+  return (['left', 'right'] as const).map((side, index) => ({
+    id: `${side}-identification`,
+    kind: 'identification',
+    channels: side,
+    serves: [],
+    purpose: `Tells by ear whether the ${side} side comes out on the ${side}: groups of ${index === 0 ? 'one beep' : 'two beeps'}.`,
+    caution: null,
+    frequencyHz: TEST_HZ,
+    levelDbfs: -20,
+    beeps: index + 1,
+    startSeconds: 0,
+    durationSeconds: 10,
+  }));
+}
+
+/** What shows an input for what it is, whatever its browser says of it. */
+export function honestyTracks(): Unfiled[] {
+  const stepsSeconds = STEP_LEVELS_DBFS.length * STEP_SECONDS + (STEP_LEVELS_DBFS.length - 1) * PAUSE_SECONDS;
+  return [
+    {
+      id: 'level-steps',
+      kind: 'steps',
+      channels: 'both',
+      serves: [],
+      purpose:
+        'Shows whether the input is honest: each step must read 10.0 dB, and hold still for its three seconds.',
+      caution: null,
+      frequencyHz: TEST_HZ,
+      levelsDbfs: [...STEP_LEVELS_DBFS],
+      stepSeconds: STEP_SECONDS,
+      pauseSeconds: PAUSE_SECONDS,
+      startSeconds: 0,
+      durationSeconds: stepsSeconds,
+    },
+    {
+      id: 'silence',
+      kind: 'silence',
+      channels: 'both',
+      serves: [],
+      purpose:
+        'Keeps the source awake while it plays nothing, so that the noise floor and the engine can be heard alone.',
+      caution: null,
+      startSeconds: 0,
+      durationSeconds: 30,
+    },
+  ];
+}

@@ -1,0 +1,25 @@
+/** `WRITE_SCHEMAS=1` writes the files first; without it a stale file is a failure. */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { publishedSchemas } from '../../src/job/published-schemas.ts';
+
+const shared = new URL('../../shared/', import.meta.url);
+
+describe('the published schemas', () => {
+  for (const { file, text } of publishedSchemas()) {
+    const path = new URL(file, shared);
+    if (process.env['WRITE_SCHEMAS'] === '1') writeFileSync(path, text);
+
+    it(`shared/${file} is what the source says (npm run schemas writes it anew)`, () => {
+      expect(readFileSync(path, 'utf8')).toBe(text);
+    });
+
+    it(`shared/${file} is JSON Schema 2020-12 and pins format and version`, () => {
+      const schema = JSON.parse(text);
+      expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
+      expect(schema.properties.format.const).toMatch(/^kneepoint-/);
+      expect(schema.properties.version.const).toBe(1);
+      expect(schema.required).toEqual(expect.arrayContaining(['format', 'version']));
+    });
+  }
+});
