@@ -1,0 +1,51 @@
+import type { Target } from '../../plan/target.ts';
+import type { ChannelFigures, JobFigures } from './job-figures.ts';
+
+/** Volts and ohms to 4 decimals, decibels and watts to 3: finer than any meter, and short to read. */
+export function targetJson(target: Target): string {
+  return document({
+    targetVolts: round(target.targetVolts, 4),
+    targetPeakVolts: round(target.targetPeakVolts, 4),
+    targetDbv: round(target.targetDbv, 3),
+    overlapDb: round(target.overlapDb, 3),
+    toneDbfs: round(target.toneDbfs, 3),
+    toneVolts: round(target.toneVolts, 4),
+  });
+}
+
+export function jobPlanJson(plan: JobFigures): string {
+  return document({
+    job: { id: plan.jobId, title: plan.title },
+    pass: plan.pass,
+    channels: plan.channels.map(channelFields),
+  });
+}
+
+function channelFields(channel: ChannelFigures) {
+  return {
+    id: channel.id,
+    name: channel.name,
+    bridged: channel.bridged,
+    loadOhms: round(channel.loadOhms, 4),
+    amplifierWatts: round(channel.amplifierWatts, 3),
+    driverWatts: round(channel.driverWatts, 3),
+    cleanWatts: round(channel.cleanWatts, 3),
+    limitedBy: channel.limitedBy,
+    targetVolts: round(channel.targetVolts, 4),
+    targetPeakVolts: round(channel.targetPeakVolts, 4),
+    targetDbv: round(channel.targetDbv, 3),
+    overlapDb: round(channel.overlapDb, 3),
+    toneHz: channel.toneHz,
+    toneDbfs: round(channel.toneDbfs, 3),
+    toneVolts: round(channel.toneVolts, 4),
+    warnings: channel.warnings,
+  };
+}
+
+function round(value: number | null, decimals: number): number | null {
+  return value === null ? null : Number(value.toFixed(decimals));
+}
+
+function document(content: object): string {
+  return `${JSON.stringify(content, null, 2)}\n`;
+}
