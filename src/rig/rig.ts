@@ -76,17 +76,3 @@ export interface RigTone {
   levelDbfs: number;
   channels: 'left' | 'right' | 'both';
 }
-
-/** Commands from the page to the Worker that runs the rig. */
-export type RigCommand =
-  | { type: 'start'; config: RigConfig; controls: RigControls; tone: RigTone; port: MessagePortLike }
-  | { type: 'controls'; controls: RigControls }
-  | { type: 'tone'; tone: RigTone }
-  | { type: 'pause' }
-  | { type: 'resume' }
-  | { type: 'stop' };
-
-/** A MessagePort, named without the DOM's types. */
-export interface MessagePortLike {
-  postMessage(message: unknown, transfer?: unknown[]): void;
-}
