@@ -52,4 +52,6 @@ export type AnalysisCommand =
   | { type: 'detach' };
 
 /** From the analysis Worker to the page. */
-export type AnalysisReport = { type: 'reading'; reading: LiveReading } | { type: 'failed'; sentence: string };
+export type AnalysisReport =
+  /** Readings before this one still belong to the source before. */
+  { type: 'attached' } | { type: 'reading'; reading: LiveReading } | { type: 'failed'; sentence: string };

@@ -1,3 +1,13 @@
+import type { Trouble } from '../engine/engine-state.ts';
+
+/** What a source tells of its own accord. */
+export interface SourceEvents {
+  /** The last sample was posted: a file came to its end. */
+  onEnded(): void;
+  /** No more samples will come. */
+  onTrouble(trouble: Trouble): void;
+}
+
 /**
  * Anything that makes samples: sound card, WAV file, practice rig. The engine
  * hands it one end of a channel; the analysis Worker holds the other.
@@ -11,6 +21,8 @@ export interface SampleSource {
    * from it. Rejects with a `TroubleError` when no samples can be had.
    */
   start(port: MessagePort): Promise<void>;
+  /** Called once, before `start`, by an owner who wants to hear of an end. A source without one leaves it out. */
+  listen?(events: SourceEvents): void;
   /** Stops posting; the frame counter stands still until `resume`. */
   pause(): void;
   resume(): void;

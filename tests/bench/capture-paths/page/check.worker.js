@@ -9,6 +9,7 @@ async function readTrack(readable) {
   let right = left;
   let lastTimestamp = -1;
   let timestampJumps = 0;
+  let largestJumpMs = 0;
   for (;;) {
     const { value, done } = await reader.read();
     if (done) return;
@@ -20,13 +21,16 @@ async function readTrack(readable) {
     value.copyTo(left, { planeIndex: 0, format: 'f32-planar' });
     value.copyTo(right, { planeIndex: value.numberOfChannels > 1 ? 1 : 0, format: 'f32-planar' });
     // Microseconds; a block is several thousand of them.
-    if (lastTimestamp >= 0 && Math.abs(value.timestamp - lastTimestamp) > 1000) timestampJumps++;
+    const jumpMs = lastTimestamp >= 0 ? Math.abs(value.timestamp - lastTimestamp) / 1000 : 0;
+    if (jumpMs > 1) timestampJumps++;
+    if (jumpMs > largestJumpMs) largestJumpMs = jumpMs;
     lastTimestamp = value.timestamp + (1e6 * frames) / value.sampleRate;
     facts = {
       sampleRateHz: value.sampleRate,
       blockFrames: frames,
       channels: value.numberOfChannels,
       timestampJumps,
+      largestJumpMs,
     };
     value.close();
     checker.push(left, right);

@@ -1,0 +1,111 @@
+/**
+ * Follows the phase of a steady tone from window to window. Lost or doubled
+ * frames shift it; so do the rate corrections some browsers make. A change of
+ * level does not: it multiplies the wave by a real number.
+ */
+import type { ToneReading } from '../reading.ts';
+
+/** Phase step between neighbouring windows that counts as a break, rad (platform notes, 2.3). */
+const BREAK_RADIANS = 0.1;
+/** Rate change that counts as a break, parts of the frequency (platform notes, 2.3). */
+const WANDER = 20e-6;
+/**
+ * Turn of phase across one window below which a change of frequency proves
+ * nothing, rad: what crackle of a worn control and hum leave in a fit.
+ */
+const SLOPE_RADIANS = 0.03;
+/** A thermal drift of the player's clock must not add up against an old reading. */
+const ANCHOR_SECONDS = 1;
+/** Standard uncertainties are taken this many times, so that noise alone breaks nothing. */
+const COVERAGE = 5;
+
+export class PhaseTrack {
+  readonly #sampleRateHz: number;
+  #spoiltUntil = Number.NEGATIVE_INFINITY;
+  #hasPrevious = false;
+  #previousCentre = 0;
+  #previousPhase = 0;
+  #previousHz = 0;
+  #anchorCentre = 0;
+  #anchorHz = 0;
+  #anchorSigmaHz = 0;
+  #stableSince = Number.NaN;
+
+  constructor(sampleRateHz: number) {
+    this.#sampleRateHz = sampleRateHz;
+  }
+
+  /**
+   * @returns true if the tone's phase breaks inside this window, or a break
+   * found earlier still lies in it. Without a tone: false, and the trail is lost.
+   */
+  breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number): boolean {
+    if (tone === null) {
+      this.#forget();
+      return endFrame - windowFrames < this.#spoiltUntil;
+    }
+    if (endFrame - windowFrames < this.#spoiltUntil) return true;
+    const centre = endFrame - windowFrames / 2;
+    const phase = tone.phaseRadians + this.#turn(tone.frequencyHz, windowFrames / 2);
+    if (this.#hasPrevious && this.#isBreak(tone, centre, phase, windowFrames)) {
+      // Somewhere in the newest stretch; where exactly is not known.
+      this.#spoiltUntil = endFrame;
+      this.#forget();
+      return true;
+    }
+    this.#remember(tone, centre, phase);
+    return false;
+  }
+
+  /** Seconds since when the phase has run true, up to `endFrame`; 0 without a tone. */
+  stableSeconds(endFrame: number): number {
+    return Number.isNaN(this.#stableSince) ? 0 : (endFrame - this.#stableSince) / this.#sampleRateHz;
+  }
+
+  reset(): void {
+    this.#forget();
+    this.#spoiltUntil = Number.NEGATIVE_INFINITY;
+  }
+
+  #isBreak(tone: ToneReading, centre: number, phase: number, windowFrames: number): boolean {
+    const windowSeconds = windowFrames / this.#sampleRateHz;
+    const hz = tone.frequencyHz;
+    const sigma = Math.hypot(tone.uncertainty.frequencyHz, this.#anchorSigmaHz);
+    const slopeHz = SLOPE_RADIANS / (2 * Math.PI * windowSeconds);
+    const allowedHz = Math.max(WANDER * hz, slopeHz) + COVERAGE * sigma;
+    if (Math.abs(hz - this.#anchorHz) > allowedHz) return true;
+    const frames = centre - this.#previousCentre;
+    const predicted = this.#previousPhase + this.#turn((hz + this.#previousHz) / 2, frames);
+    const step = Math.abs(wrap(phase - predicted));
+    const seconds = frames / this.#sampleRateHz;
+    const allowed = BREAK_RADIANS + 2 * Math.PI * seconds * (WANDER * hz + COVERAGE * sigma);
+    return step > allowed;
+  }
+
+  #remember(tone: ToneReading, centre: number, phase: number): void {
+    const anchorAge = (centre - this.#anchorCentre) / this.#sampleRateHz;
+    if (!this.#hasPrevious || anchorAge > ANCHOR_SECONDS) {
+      this.#anchorCentre = centre;
+      this.#anchorHz = tone.frequencyHz;
+      this.#anchorSigmaHz = tone.uncertainty.frequencyHz;
+    }
+    if (!this.#hasPrevious) this.#stableSince = centre;
+    this.#hasPrevious = true;
+    this.#previousCentre = centre;
+    this.#previousPhase = phase;
+    this.#previousHz = tone.frequencyHz;
+  }
+
+  #forget(): void {
+    this.#hasPrevious = false;
+    this.#stableSince = Number.NaN;
+  }
+
+  #turn(hz: number, frames: number): number {
+    return (2 * Math.PI * hz * frames) / this.#sampleRateHz;
+  }
+}
+
+function wrap(radians: number): number {
+  return radians - 2 * Math.PI * Math.round(radians / (2 * Math.PI));
+}
