@@ -19,21 +19,20 @@ export function thirdCompresses(ratios: HarmonicRatios): boolean {
 }
 
 /**
- * A ceiling that bends in gradually (the hyperbolic tangent is the model): 3rd, 5th and 7th harmonics in
- * turn against, with and against the fundamental, all standing out of the noise, and a crest that stays
- * near its top for longer than a sine does. A cubic bend makes a 3rd alone and is not told from a driver;
- * a dead zone about zero makes the same harmonics with the opposite signs and is not limiting.
+ * A ceiling that bends in gradually (the hyperbolic tangent is one). Asked for together: a 3rd harmonic of
+ * 1 % or more with the phase that flattens crests; 5th and 7th out of the noise, the 5th at 0.2 % or
+ * more; all three without memory, in step with the crest; and a crest that is lower than the fundamental's
+ * and stays near its top for longer than a sine's. A cubic bend makes a 3rd alone and is not told from a
+ * driver; a dead zone about zero makes the same harmonics with the 3rd the other way, and is no ceiling.
  *
  * @returns which crests are rounded off, or `null`
  */
 export function findRounding(ratios: HarmonicRatios): ClippedSide | null {
   if (ratios.highestOrder < 7 || !thirdCompresses(ratios)) return null;
-  const [fifth, seventh] = [ratios.cosine[3]!, ratios.cosine[5]!];
-  const outOfNoise = [5, 7].every(
-    (order) => Math.abs(ratios.cosine[order - 2]!) > 5 * ratios.sigma[order - 2]!,
-  );
-  if (!outOfNoise || fifth < LEAST_FIFTH || seventh > 0) return null;
-  if (![5, 7].every((order) => withoutMemory(ratios, order))) return null;
+  if (Math.abs(ratios.cosine[3]!) < LEAST_FIFTH) return null;
+  const inStep = (order: number) =>
+    withoutMemory(ratios, order) && Math.abs(ratios.cosine[order - 2]!) > 5 * ratios.sigma[order - 2]!;
+  if (!inStep(5) || !inStep(7)) return null;
   const highest = matchPattern(ratios, 2).highestPresent;
   const { high, low } = crestsOf(foldedPeriod(ratios, highest));
   const rounded = ({ height, topShare }: Crest) => height < 1 && topShare > 1.15 * SINE_TOP_SHARE;

@@ -43,11 +43,12 @@ export function harmonicRatios(view: HarmonicView): HarmonicRatios | null {
 /** The same without the orders above `highestOrder`. */
 export function upToOrder(ratios: HarmonicRatios, highestOrder: number): HarmonicRatios {
   if (highestOrder >= ratios.highestOrder) return ratios;
+  const count = Math.max(0, highestOrder - 1);
   return {
     frequencyHz: ratios.frequencyHz,
-    highestOrder,
-    cosine: ratios.cosine.subarray(0, highestOrder - 1),
-    sine: ratios.sine.subarray(0, highestOrder - 1),
-    sigma: ratios.sigma.subarray(0, highestOrder - 1),
+    highestOrder: count + 1,
+    cosine: ratios.cosine.subarray(0, count),
+    sine: ratios.sine.subarray(0, count),
+    sigma: ratios.sigma.subarray(0, count),
   };
 }

@@ -1,8 +1,8 @@
 import type { ClippedSide } from '../reading.ts';
 import { crestsOf, foldedPeriod } from './folded-crests.ts';
-import type { HarmonicRatios } from './harmonic-ratios.ts';
+import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
 import type { LimitedSine } from './limited-sine.ts';
-import { fitLimiter, type LimiterFit } from './limiter-fit.ts';
+import { fitLimiter, type LimiterFit, reliableOrder } from './limiter-fit.ts';
 import { fundamentalShare } from './limiter-model.ts';
 import { overdriveOfAngle } from './overdrive.ts';
 import { matchPattern, type PatternMatch } from './pattern-match.ts';
@@ -10,10 +10,10 @@ import { matchPattern, type PatternMatch } from './pattern-match.ts';
 /** A driver's own distortion ends about here; what a limiter makes does not. */
 export const FIRST_HIGH_ORDER = 4;
 
-/** A rail counts only if it cuts at least this much of what the other cuts, in dB of overdrive. */
-const LEAST_SECOND_RAIL = 0.05;
+/** A rail counts only if it is overdriven by at least this share of the other, in dB. */
+const LEAST_SECOND_RAIL = 0.1;
 /** Improvement of the misfit, in its own units per term, that a second rail must bring. */
-const SECOND_RAIL_GAIN = 12;
+const SECOND_RAIL_GAIN = 20;
 
 export interface LimiterFinding {
   side: ClippedSide;
@@ -38,7 +38,7 @@ export function findLimiter(ratios: HarmonicRatios): LimiterFinding | null {
   const plain = matchPattern(ratios, FIRST_HIGH_ORDER);
   if (plain.present === 0) return null;
   const whole = judge(ratios, 2, { gain: 30, explained: 0.6, present: 1 });
-  if (whole !== null && matchPattern(ratios, 2, whole.fit.terms).explained >= 0.8) return whole.finding;
+  if (whole !== null && matchPattern(whole.relied, 2, whole.fit.terms).explained >= 0.8) return whole.finding;
   if (plain.present < 4) return null;
   return judge(ratios, FIRST_HIGH_ORDER, { gain: 60, explained: 0.85, present: 4 })?.finding ?? null;
 }
@@ -47,9 +47,10 @@ function judge(
   ratios: HarmonicRatios,
   lowestOrder: number,
   least: { gain: number; explained: number; present: number },
-): { fit: LimiterFit; finding: LimiterFinding } | null {
+): { fit: LimiterFit; relied: HarmonicRatios; finding: LimiterFinding } | null {
   const { fit, side } = fitRails(ratios, lowestOrder);
-  const match = matchPattern(ratios, FIRST_HIGH_ORDER, fit.terms);
+  const relied = fit.trust === 'strict' ? ratios : upToOrder(ratios, reliableOrder(ratios));
+  const match = matchPattern(relied, FIRST_HIGH_ORDER, fit.terms);
   if (match.gain < least.gain || match.explained < least.explained || match.present < least.present) {
     return null;
   }
@@ -61,7 +62,7 @@ function judge(
   const overdriveDb = overdriveOfAngle(Math.max(wave.highAngle, wave.lowAngle));
   const masked = lowestOrder > 2;
   if (!masked && !crestIsCut(ratios, match.highestPresent, fit, side)) return null;
-  return { fit, finding: { side, wave, overdriveDb, match, masked } };
+  return { fit, relied, finding: { side, wave, overdriveDb, match, masked } };
 }
 
 /** Both rails, or the one that is enough. */

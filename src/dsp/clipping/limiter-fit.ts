@@ -1,4 +1,4 @@
-import { COUPLING_CORNER_HZ, ratioVariance, type Trust } from './fit-weights.ts';
+import { BLIND_FROM_HZ, COUPLING_CORNER_HZ, ratioVariance, type Trust } from './fit-weights.ts';
 import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
 import { type LimiterShape, type ShapeTerms, shapeTerms } from './limiter-model.ts';
 import { type FittedRails, startingShapes } from './limiter-start.ts';
@@ -24,17 +24,25 @@ const MOST_STEPS = 60;
  * Weighted least squares of the two-rail limiter to the harmonics from `lowestOrder` up, by
  * Levenberg-Marquardt from the best point of a coarse grid. The fundamental is taken as it stands: the
  * harmonics are fitted as ratios to it. Strict trust first, so that an ideal limiter comes out exact; where
- * that leaves too much over, loose. Rails that are not fitted stay out of reach (angle 0).
+ * that leaves too much over, the next looser one. Rails that are not fitted stay out of reach (angle 0).
  */
 export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: FittedRails): LimiterFit {
   const starts = startingShapes(ratios, lowestOrder, rails);
-  const enough = MOST_STRICT_MISFIT * 2 * (ratios.highestOrder - lowestOrder + 1);
-  for (const start of starts) {
-    const fit = descendInStages(ratios, lowestOrder, rails, start, 'strict');
-    if (fit.misfit <= enough) return fit;
+  const relied = Math.min(ratios.highestOrder, reliableOrder(ratios));
+  for (const trust of relied < ratios.highestOrder ? (['strict', 'cut'] as const) : (['strict'] as const)) {
+    const terms = 2 * ((trust === 'cut' ? relied : ratios.highestOrder) - lowestOrder + 1);
+    for (const start of starts) {
+      const fit = descendInStages(ratios, lowestOrder, rails, start, trust);
+      if (fit.misfit <= MOST_STRICT_MISFIT * terms) return fit;
+    }
   }
   const loose = starts.map((start) => descendInStages(ratios, lowestOrder, rails, start, 'loose'));
   return loose.reduce((best, fit) => (fit.misfit < best.misfit ? fit : best));
+}
+
+/** Highest harmonic below the frequency from which nothing is relied on. */
+export function reliableOrder(ratios: HarmonicRatios): number {
+  return Math.ceil(BLIND_FROM_HZ / ratios.frequencyHz) - 1;
 }
 
 /** Low orders first: high ones swing fast with overdrive and would trap a descent from far away. */

@@ -2,6 +2,7 @@ import type { ClippedSide } from '../reading.ts';
 import type { RailFacts } from './codes.ts';
 import { timeOnRails } from './limited-sine.ts';
 import type { LimiterFinding } from './limiter-finding.ts';
+import { overdriveOfAngle } from './overdrive.ts';
 
 /** Two digits at most: these are read from a metre away. */
 function figure(value: number): string {
@@ -22,15 +23,25 @@ export function flatCrests({ side, wave }: LimiterFinding): string {
   return `${CRESTS[side]} for ${percent(rails.high + rails.low)} of the time.`;
 }
 
+const ordinal = (order: number) => {
+  const teen = order % 100 > 10 && order % 100 < 14;
+  return `${order}${teen ? 'th' : (['th', 'st', 'nd', 'rd'][order % 10] ?? 'th')}`;
+};
+
 /** What the high harmonics show. */
 export function highHarmonics({ match }: LimiterFinding): string {
-  return `Harmonics up to number ${match.highestPresent} fit a hard limit to ${percent(Math.max(0, match.explained))}.`;
+  const agreement = percent(Math.max(0, match.explained));
+  return `Harmonics up to the ${ordinal(match.highestPresent)} match a hard limit (${agreement}).`;
 }
 
 /** What odd and even harmonics say of the side. */
-export function sideByHarmonics({ side }: LimiterFinding): string {
-  if (side === 'both') return 'Both sides reach a limit.';
-  return `Even and odd harmonics alike: only the ${side} side reaches its limit.`;
+export function sideByHarmonics({ side, wave, masked }: LimiterFinding): string {
+  if (side !== 'both') return `Even and odd harmonics alike: only the ${side} side reaches its limit.`;
+  const [high, low] = [overdriveOfAngle(wave.highAngle), overdriveOfAngle(wave.lowAngle)];
+  if (Math.abs(high - low) < 0.1 * Math.max(high, low)) {
+    return masked ? 'Both sides are cut alike.' : 'Odd harmonics only: both sides are cut alike.';
+  }
+  return `Both sides are cut, the ${high > low ? 'positive' : 'negative'} one more.`;
 }
 
 export const LOW_HARMONICS_MASKED =
@@ -39,9 +50,9 @@ export const LOW_HARMONICS_MASKED =
 export const NEARLY_SQUARE = 'The wave is nearly square: the overdrive is too large to put in figures.';
 
 export const ROUNDED_CRESTS: Record<ClippedSide, string> = {
-  both: 'Both crests are rounded off gradually, with 3rd, 5th and 7th harmonics in the order of limiting.',
-  positive: 'The positive crest is rounded off gradually, with harmonics in the order of limiting.',
-  negative: 'The negative crest is rounded off gradually, with harmonics in the order of limiting.',
+  both: 'Both crests are rounded off: 3rd, 5th and 7th harmonics stand in step with them.',
+  positive: 'The positive crest is rounded off: 3rd, 5th and 7th harmonics stand in step with it.',
+  negative: 'The negative crest is rounded off: 3rd, 5th and 7th harmonics stand in step with it.',
 };
 
 export const SOFT_LIMIT = 'No hard limit fits, so the overdrive has no figure.';
@@ -59,8 +70,11 @@ export function wholeWave(visibleDb: number): string {
   return `No flat crest: more than ${figure(visibleDb)} dB past a ceiling would show.`;
 }
 
-export function lowHarmonicsOnly(content: number): string {
-  return `Distortion of ${percent(content)} is 2nd and 3rd harmonic only, which is not how a ceiling sounds.`;
+/** Distortion that is there and is not a ceiling's. */
+export function otherDistortion(content: number, lowOnly: boolean): string {
+  if (lowOnly)
+    return `Distortion of ${percent(content)} is 2nd and 3rd harmonic only: not the mark of clipping.`;
+  return `Distortion of ${percent(content)} does not follow the pattern of a ceiling.`;
 }
 
 export function beyondFullScaleButWhole(peak: number): string {
@@ -78,8 +92,8 @@ export function unexplained(content: number): string {
 export const NO_TONE = 'No steady tone stands out, so crests cannot be judged.';
 
 export function tooFewHarmonics(held: number): string {
-  const heldText = held === 0 ? 'No harmonic' : held === 1 ? 'Only 1 harmonic' : `Only ${held} harmonics`;
-  return `${heldText} of this tone fits in the band: too few to judge crests. Use a lower tone.`;
+  const fit = ['No harmonic of this tone fits', 'Only 1 harmonic of this tone fits'][held];
+  return `${fit ?? `Only ${held} harmonics of this tone fit`} below 16 kHz: too few to judge crests. Use a lower tone.`;
 }
 
 export const TOO_NOISY = 'Too noisy to see a flat crest. Use more level or a quieter path.';

@@ -1,15 +1,22 @@
 import type { ClippedSide } from '../reading.ts';
 import { findRounding, thirdCompresses } from './compression.ts';
-import { type HarmonicRatios, harmonicRatios } from './harmonic-ratios.ts';
+import { type HarmonicRatios, harmonicRatios, upToOrder } from './harmonic-ratios.ts';
 import type { HarmonicView } from './harmonic-view.ts';
 import { kneeAmplitude } from './limited-sine.ts';
 import { FIRST_HIGH_ORDER, findLimiter, type LimiterFinding } from './limiter-finding.ts';
+import { reliableOrder } from './limiter-fit.ts';
 import { matchPattern } from './pattern-match.ts';
 import { smallestVisibleOverdrive } from './sensitivity.ts';
 import * as say from './sentences.ts';
 
 /** Harmonics from the 4th up that no ceiling explains and that are too small to matter: 0.1 %. */
 const HARMLESS_CONTENT = 0.001;
+
+/**
+ * 2nd and 3rd harmonics in which no overdrive above 0.02 dB could hide (its 3rd is 0.013 %). Above it only
+ * the 4th and up can say that there is no ceiling.
+ */
+const HIDING_CONTENT = 0.0001;
 
 /** `clean` is said only where this much overdrive (2 % THD) would have shown. */
 const CLEAN_NEEDS_DB = 0.5;
@@ -39,7 +46,7 @@ const verdictOf = (verdict: 'clean' | 'undecided', ...evidence: string[]): Shape
  *
  * `clipped`: a hard limit was found (`findLimiter`), or gradual limiting (`findRounding`, no figures).
  * `undecided`: there is distortion that could be a ceiling's or could not, or the reading could not have
- * shown half a decibel of overdrive. `clean`: neither.
+ * shown half a decibel of overdrive (it is assumed that the path passes what lies below 16 kHz). `clean`: neither.
  */
 export function judgeShape(view: HarmonicView): ShapeVerdict {
   const ratios = harmonicRatios(view);
@@ -74,15 +81,17 @@ function withoutLimit(ratios: HarmonicRatios): ShapeVerdict {
     return verdictOf('undecided', say.unexplained(high.content));
   }
   const all = matchPattern(ratios, 2);
-  const lowOnly = all.beyondNoise && all.content > HARMLESS_CONTENT;
-  const visibleDb = smallestVisibleOverdrive(ratios, lowOnly ? FIRST_HIGH_ORDER : 2);
+  const lowOnly = all.beyondNoise && all.content > HIDING_CONTENT;
+  const relied = upToOrder(ratios, reliableOrder(ratios));
+  const visibleDb = smallestVisibleOverdrive(relied, lowOnly ? FIRST_HIGH_ORDER : 2);
   if (visibleDb === null || visibleDb > CLEAN_NEEDS_DB) {
-    const few = ratios.highestOrder < (lowOnly ? 5 : 3);
-    return verdictOf('undecided', few ? say.tooFewHarmonics(ratios.highestOrder - 1) : say.TOO_NOISY);
+    const few = relied.highestOrder < (lowOnly ? 5 : 3);
+    return verdictOf('undecided', few ? say.tooFewHarmonics(relied.highestOrder - 1) : say.TOO_NOISY);
   }
   if (lowOnly && thirdCompresses(ratios)) {
     return verdictOf('undecided', say.perhapsCompressed(Math.abs(ratios.cosine[1]!)));
   }
   const whole = say.wholeWave(visibleDb);
-  return lowOnly ? verdictOf('clean', say.lowHarmonicsOnly(all.content), whole) : verdictOf('clean', whole);
+  if (all.content <= HARMLESS_CONTENT) return verdictOf('clean', whole);
+  return verdictOf('clean', say.otherDistortion(all.content, !high.beyondNoise), whole);
 }
