@@ -1,17 +1,16 @@
 /**
- * Plain text columns for a person at a terminal: the first column to the
- * left, figures to the right, two spaces between, no lines drawn.
+ * Plain text columns for a person at a terminal: words to the left, figures to
+ * the right, two spaces between, no lines drawn.
  */
 export function formatTable(header: readonly string[], rows: readonly (readonly string[])[]): string {
-  const widths = header.map((title, column) =>
-    Math.max(title.length, ...rows.map((row) => row[column]?.length ?? 0)),
-  );
-  const line = (cells: readonly string[]) =>
-    cells
-      .map((cell, column) => (column === 0 ? cell.padEnd(widths[column]!) : cell.padStart(widths[column]!)))
-      .join('  ')
-      .trimEnd();
-  return `${[header, ...rows].map(line).join('\n')}\n`;
+  const columns = header.map((title, column) => [title, ...rows.map((row) => row[column] ?? '')]);
+  const aligned = columns.map((cells) => {
+    const width = Math.max(...cells.map((cell) => cell.length));
+    const holdsFigures = cells.slice(1).some((cell) => /^-?\d/.test(cell));
+    return cells.map((cell) => (holdsFigures ? cell.padStart(width) : cell.padEnd(width)));
+  });
+  const lines = [header, ...rows].map((_, line) => aligned.map((cells) => cells[line]).join('  '));
+  return lines.map((line) => `${line.trimEnd()}\n`).join('');
 }
 
 /** A figure to so many decimals, or a dash for what could not be measured. */
