@@ -1,0 +1,282 @@
+import { describe, expect, it } from 'vitest';
+import { LiveAnalyser, type LiveOptions } from '../../src/dsp/live/live-analyser.ts';
+import type { LiveBlock } from '../../src/dsp/live/live-block.ts';
+import { AUDIO_BAND, type Doubt, type LiveReading } from '../../src/dsp/reading.ts';
+import { standInReader } from './live-stand-in-reader.ts';
+
+const RATE_HZ = 44_100;
+const BLOCK = 1024;
+const TONE_HZ = 997;
+
+/** A small generator of its own: same seed, same noise. */
+function noiseSource(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state * 1664525 + 1013904223) >>> 0;
+    return state / 2 ** 31 - 1;
+  };
+}
+
+interface Signal {
+  seconds: number;
+  toneHz?: number;
+  /** Peak amplitude at each second. */
+  amplitude?: (seconds: number) => number;
+  /** Peak of uniform noise. 1e-4 is what a quiet line input has. */
+  noise?: number;
+}
+
+function makeSignal({
+  seconds,
+  toneHz = TONE_HZ,
+  amplitude = () => 0.5,
+  noise = 1e-4,
+}: Signal): Float32Array {
+  const random = noiseSource(7);
+  return Float32Array.from({ length: Math.round(seconds * RATE_HZ) }, (_, n) => {
+    const t = n / RATE_HZ;
+    return amplitude(t) * Math.sin(2 * Math.PI * toneHz * t + 0.4) + noise * random();
+  });
+}
+
+function* blocksOf(...channels: Float32Array[]): Generator<LiveBlock> {
+  const frames = channels[0]?.length ?? 0;
+  for (let start = 0, sequence = 0; start + BLOCK <= frames; start += BLOCK, sequence++)
+    yield {
+      sequence,
+      startFrame: start,
+      channels: channels.map((channel) => channel.subarray(start, start + BLOCK)),
+      facts: { emptyQuanta: 0, missedFrames: 0, notANumber: 0 },
+    };
+}
+
+function makeAnalyser(change: Partial<LiveOptions> = {}, nearHz = TONE_HZ): LiveAnalyser {
+  const options: LiveOptions = {
+    sampleRateHz: RATE_HZ,
+    channelCount: 1,
+    band: AUDIO_BAND,
+    expectedHz: nearHz,
+    warmUpSeconds: 0,
+    ...change,
+  };
+  return new LiveAnalyser(options, standInReader(nearHz));
+}
+
+function readAll(analyser: LiveAnalyser, blocks: Iterable<LiveBlock>): LiveReading[] {
+  return [...blocks].map((block) => analyser.push(block)).filter((reading) => reading !== null);
+}
+
+function readSignal(
+  signal: Float32Array,
+  change: Partial<LiveOptions> = {},
+  nearHz = TONE_HZ,
+): LiveReading[] {
+  return readAll(makeAnalyser(change, nearHz), blocksOf(signal));
+}
+
+/** Readings whose window reaches over a frame; the others do not. */
+function over(readings: LiveReading[], frame: number) {
+  const touches = (r: LiveReading) => r.endFrame > frame && r.endFrame - r.windowFrames <= frame;
+  return { touching: readings.filter(touches), clear: readings.filter((r) => !touches(r)) };
+}
+
+const doubtsIn = (readings: LiveReading[]): Doubt[] => [...new Set(readings.flatMap((r) => r.doubts))];
+
+describe('a clean, steady tone', () => {
+  it('gives twenty valid readings a second, level and frequency right', () => {
+    const readings = readSignal(makeSignal({ seconds: 4 }));
+    expect(readings.length).toBeGreaterThan(4 * 20 - 8);
+    expect(readings.length).toBeLessThanOrEqual(4 * 20);
+    expect(doubtsIn(readings)).toEqual([]);
+    expect(new Set(readings.map((r) => `${r.grade} ${r.motion}`))).toEqual(new Set(['valid steady']));
+    const last = readings.at(-1)?.channels[0]?.tone;
+    expect(last?.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 3);
+    expect(last?.frequencyHz).toBeCloseTo(TONE_HZ, 3);
+  });
+
+  it.each([
+    [22, 32_768],
+    [40.5, 16_384],
+    [60, 16_384],
+    [997, 8192],
+    [9973, 8192],
+  ])('at %d Hz is measured over %d frames and stays valid', (toneHz, windowFrames) => {
+    const readings = readSignal(makeSignal({ seconds: 3, toneHz }), { expectedHz: toneHz }, toneHz);
+    expect(readings.at(-1)?.windowFrames).toBe(windowFrames);
+    expect(doubtsIn(readings)).toEqual([]);
+  });
+
+  it('is valid under noise 20 dB below, at the cost of certainty only', () => {
+    const readings = readSignal(makeSignal({ seconds: 6, noise: 0.5 * 0.1 * Math.sqrt(1.5) }));
+    expect(doubtsIn(readings)).toEqual([]);
+  });
+
+  it('stays valid while a gain control turns slowly except for being unsteady: no phase break', () => {
+    // 12 dB in two seconds, then held: a hand on a screwdriver.
+    const amplitude = (t: number) => 0.1 * 10 ** ((12 * Math.min(Math.max(t - 1, 0), 2)) / 2 / 20);
+    const readings = readSignal(makeSignal({ seconds: 5, amplitude }));
+    expect(doubtsIn(readings)).toEqual(['level-unsteady']);
+    const turning = readings.filter((r) => r.endFrame > 1.5 * RATE_HZ && r.endFrame < 3 * RATE_HZ);
+    expect(new Set(turning.map((r) => `${r.motion} ${r.grade}`))).toEqual(new Set(['changing suspect']));
+    const held = readings.filter((r) => r.endFrame > 3.7 * RATE_HZ);
+    expect(new Set(held.map((r) => `${r.motion} ${r.grade}`))).toEqual(new Set(['steady valid']));
+  });
+
+  it.each([40.5, 997, 9973])('jumps 6 dB at once at %d Hz without being called a phase break', (toneHz) => {
+    const amplitude = (t: number) => (t < 2 ? 0.25 : 0.5);
+    const signal = makeSignal({ seconds: 4, toneHz, amplitude });
+    const readings = readSignal(signal, { expectedHz: toneHz }, toneHz);
+    expect(doubtsIn(readings)).toEqual(['level-unsteady']);
+  });
+});
+
+describe('lost audio', () => {
+  const at = 100_000;
+
+  it.each([32, 128, 377, 1024])('a run of %i zeros spoils each window it lies in, as a gap', (run) => {
+    const signal = makeSignal({ seconds: 5 });
+    signal.fill(0, at, at + run);
+    const { touching, clear } = over(readSignal(signal), at + run - 1);
+    expect(touching.length).toBeGreaterThan(2);
+    for (const reading of touching) expect(reading.doubts).toContain('gap');
+    expect(touching.every((r) => r.grade === 'invalid')).toBe(true);
+    expect(doubtsIn(clear.filter((r) => r.endFrame <= at || r.endFrame > at + 30_000))).toEqual([]);
+  });
+
+  it('ten zeros in a row are no gap: silence of so few frames is heard in real signals', () => {
+    const signal = makeSignal({ seconds: 3 });
+    signal.fill(0, at, at + 10);
+    expect(doubtsIn(readSignal(signal))).not.toContain('gap');
+  });
+
+  it.each([1, 7, 128, 441, 1024])('%i frames cut out without a trace are found by the phase', (cut) => {
+    const whole = makeSignal({ seconds: 5 });
+    const signal = new Float32Array(whole.length - cut);
+    signal.set(whole.subarray(0, at));
+    signal.set(whole.subarray(at + cut), at);
+    const readings = readSignal(signal);
+    // A break at a window's very edge leaves it almost whole; the middle of the window is what counts.
+    const middle = readings.filter((r) => {
+      const inside = at - (r.endFrame - r.windowFrames);
+      return inside > 0.2 * r.windowFrames && inside < 0.8 * r.windowFrames;
+    });
+    expect(middle.length).toBeGreaterThan(1);
+    for (const reading of middle) expect(reading.doubts).toContain('phase-break');
+    expect(readings.filter((r) => r.endFrame > at + 40_000).flatMap((r) => r.doubts)).toEqual([]);
+  });
+
+  it('a block that never arrived is a gap, by its number', () => {
+    const blocks = [...blocksOf(makeSignal({ seconds: 4 }))].filter((block) => block.sequence !== 90);
+    const readings = readAll(makeAnalyser(), blocks);
+    const { touching } = over(readings, 91 * BLOCK);
+    expect(touching.length).toBeGreaterThan(2);
+    for (const reading of touching) expect(reading.doubts).toContain('gap');
+  });
+
+  it.each([
+    [{ emptyQuanta: 1, missedFrames: 0, notANumber: 0 }, 'gap'],
+    [{ emptyQuanta: 0, missedFrames: 128, notANumber: 0 }, 'gap'],
+    [{ emptyQuanta: 0, missedFrames: 0, notANumber: 1 }, 'not-a-number'],
+  ] as const)('the source’s own count %o is told as %s', (facts, doubt) => {
+    const blocks = [...blocksOf(makeSignal({ seconds: 4 }))];
+    blocks[90] = { ...(blocks[90] as LiveBlock), facts };
+    const readings = readAll(makeAnalyser(), blocks);
+    const { touching } = over(readings, 90 * BLOCK);
+    for (const reading of touching) expect(reading.doubts).toContain(doubt);
+    expect(touching.length).toBeGreaterThan(2);
+  });
+
+  it('NaN does not outlive its window', () => {
+    const signal = makeSignal({ seconds: 4 });
+    signal[at] = Number.NaN;
+    const readings = readSignal(signal);
+    const later = readings.filter((r) => r.endFrame > at + 20_000);
+    expect(later.at(-1)?.channels[0]?.tone?.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 3);
+  });
+
+  it('a rate 200 ppm off from one moment on is told, once', () => {
+    const random = noiseSource(3);
+    const signal = Float32Array.from({ length: 5 * RATE_HZ }, (_, n) => {
+      const turns = n < at ? TONE_HZ * n : TONE_HZ * at + TONE_HZ * 1.0002 * (n - at);
+      return 0.5 * Math.sin((2 * Math.PI * turns) / RATE_HZ) + 1e-4 * random();
+    });
+    const readings = readSignal(signal);
+    expect(doubtsIn(readings)).toEqual(['phase-break']);
+    expect(readings.filter((r) => r.endFrame > at + 40_000).flatMap((r) => r.doubts)).toEqual([]);
+  });
+
+  it('a steady 15 ppm between two clocks is no fault', () => {
+    expect(doubtsIn(readSignal(makeSignal({ seconds: 4, toneHz: TONE_HZ * 1.000015 })))).toEqual([]);
+  });
+});
+
+describe('silence', () => {
+  it('before the first sound, or for long, is digital silence and not a gap', () => {
+    const signal = makeSignal({ seconds: 6 });
+    signal.fill(0, 0, 60_000);
+    signal.fill(0, 150_000);
+    const readings = readSignal(signal);
+    expect(readings[0]?.doubts).toContain('digital-silence');
+    expect(readings.at(-1)?.doubts).toContain('digital-silence');
+    expect(readings.at(-1)?.doubts).not.toContain('gap');
+    expect(readings.at(-1)?.channels[0]?.levelDbfs).toBeNull();
+  });
+
+  it('in one channel beside a live one is no fault', () => {
+    const live = makeSignal({ seconds: 3 });
+    const readings = readAll(
+      makeAnalyser({ channelCount: 2 }),
+      blocksOf(live, new Float32Array(live.length)),
+    );
+    expect(doubtsIn(readings)).toEqual([]);
+  });
+});
+
+describe('circumstances', () => {
+  it('warms up: nothing is valid before, everything after', () => {
+    const readings = readSignal(makeSignal({ seconds: 4 }), { warmUpSeconds: 1 });
+    const early = readings.filter((r) => r.endFrame - r.windowFrames < RATE_HZ);
+    const late = readings.filter((r) => r.endFrame - r.windowFrames >= RATE_HZ);
+    expect(early.every((r) => r.grade === 'invalid' && r.doubts.includes('warming-up'))).toBe(true);
+    expect(doubtsIn(late)).toEqual([]);
+    expect(late.length).toBeGreaterThan(40);
+  });
+
+  it('ends a long warm-up once the phase has run true for two seconds', () => {
+    const readings = readSignal(makeSignal({ seconds: 5 }), { warmUpSeconds: 6 });
+    const firstValid = readings.find((r) => r.grade === 'valid');
+    expect((firstValid?.endFrame ?? 0) / RATE_HZ).toBeGreaterThan(2);
+    expect((firstValid?.endFrame ?? 0) / RATE_HZ).toBeLessThan(2.6);
+  });
+
+  it('carries the standing doubts until they are lifted', () => {
+    const analyser = makeAnalyser();
+    analyser.configure({ standingDoubts: ['page-hidden', 'rates-differ'] });
+    const blocks = [...blocksOf(makeSignal({ seconds: 2 }))];
+    const hidden = readAll(analyser, blocks.slice(0, 40));
+    expect(hidden.at(-1)).toMatchObject({ grade: 'invalid', doubts: ['page-hidden', 'rates-differ'] });
+    analyser.configure({ standingDoubts: [] });
+    expect(readAll(analyser, blocks.slice(40)).at(-1)).toMatchObject({ grade: 'valid', doubts: [] });
+  });
+
+  it('starts anew after a reset: no window reaches back over it', () => {
+    const analyser = makeAnalyser();
+    const blocks = [...blocksOf(makeSignal({ seconds: 3 }))];
+    readAll(analyser, blocks.slice(0, 60));
+    analyser.reset();
+    const after = readAll(analyser, blocks.slice(75));
+    expect(doubtsIn(after)).toEqual([]);
+    expect(after[0]?.endFrame).toBeGreaterThanOrEqual(75 * BLOCK + 8192);
+  });
+
+  it('an input that hits full scale is told first of all', () => {
+    const readings = readSignal(makeSignal({ seconds: 1, amplitude: () => 1.1 }));
+    expect(readings.at(-1)).toMatchObject({ grade: 'invalid', doubts: ['input-overload'] });
+  });
+
+  it('finds the window by itself when no tone is named', () => {
+    const readings = readSignal(makeSignal({ seconds: 2 }), { expectedHz: null });
+    expect(readings[0]?.windowFrames).toBe(16_384);
+    expect(readings.at(-1)?.windowFrames).toBe(8192);
+  });
+});
