@@ -23,6 +23,11 @@ describe('an amplifier at a stated load', () => {
   });
 });
 
+it('of two powers stated for one load, takes the smaller, whichever comes first', () => {
+  expect(amplifierPower(rating([4, 100], [4, 75]), 4).watts).toBe(75);
+  expect(amplifierPower(rating([4, 75], [4, 100]), 4).watts).toBe(75);
+});
+
 describe('between two stated loads', () => {
   it('is a source behind a resistance: 30 V behind 1 ohm, worked by hand', () => {
     // 4 ohm: 30 * 4/5 = 24 V, 144 W. 2 ohm: 30 * 2/3 = 20 V, 200 W. 3 ohm: 30 * 3/4 = 22.5 V, 168.75 W.

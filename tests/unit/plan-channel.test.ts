@@ -145,6 +145,13 @@ describe('what the maker allows', () => {
     expect(pair.warnings[0]?.sentence).toMatch(/each of the two channels sees half/);
   });
 
+  it('gives no target under the minimum even where a power is stated there', () => {
+    const perChannel = { ...CHAIN.amplifier.perChannel, minimumLoadOhms: 4 };
+    const under = plan({ amplifier: { ...CHAIN.amplifier, perChannel }, ...drivers({ coilOhms: 2 }) });
+    expect(under).toMatchObject({ amplifierWatts: null, targetVolts: null });
+    expect(under.warnings.map(({ kind }) => kind)).toEqual(['load-under-minimum']);
+  });
+
   it('a load at the minimum is allowed, thirds of an ohm too', () => {
     const third = { ratings: [{ loadOhms: 1.33, watts: 300 }], minimumLoadOhms: 1.33 };
     const three = plan({

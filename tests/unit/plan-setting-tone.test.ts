@@ -55,6 +55,10 @@ describe('setting tone', () => {
     );
   });
 
+  it('keeps its harmonics off the mains too: 83 Hz has its 3rd at 249 Hz, so 79 Hz is taken', () => {
+    expect(settingToneHz({ highPassHz: 60, lowPassHz: 115 })).toBe(79);
+  });
+
   it('is the middle of a band too narrow for a prime', () => {
     expect(settingToneHz({ highPassHz: 63, lowPassHz: 64 })).toBeCloseTo(Math.sqrt(63 * 64), 12);
   });
