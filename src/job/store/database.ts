@@ -1,0 +1,81 @@
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb';
+import type { JobRecord } from '../document.ts';
+import type { RawDocument } from '../migrations.ts';
+import type { StoredCalibration } from './job-store.ts';
+
+/**
+ * A job lies in two places: its body, which is replaced on every change, and its records, each under its own
+ * key, which are only ever added. So two tabs on one job cannot take a record from each other.
+ */
+export interface KneepointSchema extends DBSchema {
+  jobs: { key: string; value: StoredBody };
+  records: { key: [string, string]; value: StoredRecord };
+  calibrations: { key: string; value: StoredCalibration };
+}
+
+export interface StoredBody {
+  id: string;
+  /** The document but for its records, of whatever version wrote it. */
+  document: RawDocument;
+}
+
+export interface StoredRecord {
+  jobId: string;
+  recordId: string;
+  /** When it was stored, so that records of one moment keep their order. */
+  sequence: number;
+  record: JobRecord;
+}
+
+export type Database = IDBPDatabase<KneepointSchema>;
+type Names = StoreNames<KneepointSchema>[];
+export type Writing = IDBPTransaction<KneepointSchema, Names, 'readwrite'>;
+
+const DATABASE_VERSION = 1;
+
+export async function openDatabase(name: string, onLost: (why: string) => void): Promise<Database> {
+  const database: Database = await openDB<KneepointSchema>(name, DATABASE_VERSION, {
+    upgrade(fresh) {
+      fresh.createObjectStore('jobs', { keyPath: 'id' });
+      fresh.createObjectStore('records', { keyPath: ['jobId', 'recordId'] });
+      fresh.createObjectStore('calibrations', { keyPath: 'id' });
+    },
+    blocking() {
+      database.close();
+      onLost('A newer Kneepoint was opened in another tab; reload this page to go on.');
+    },
+    terminated() {
+      onLost('The browser closed its storage; export what is on screen, then reload this page.');
+    },
+  });
+  return database;
+}
+
+/**
+ * Runs `work` in one transaction and resolves when the browser reports it written to disk. If `work` fails,
+ * nothing of it is kept.
+ */
+export async function writeWhole<T>(
+  database: Database,
+  names: Names,
+  work: (writing: Writing) => Promise<T>,
+): Promise<T> {
+  const writing = database.transaction(names, 'readwrite', { durability: 'strict' });
+  const settled = Promise.allSettled([writing.done]);
+  let result: T;
+  try {
+    result = await work(writing);
+  } catch (fault) {
+    // A failed request has ended the transaction already; `error` is null while it still runs.
+    if (writing.error === null) writing.abort();
+    await settled;
+    throw fault;
+  }
+  await writing.done;
+  return result;
+}
+
+/** All keys of one job's records. */
+export function recordsOf(jobId: string): IDBKeyRange {
+  return IDBKeyRange.bound([jobId], [jobId, []]);
+}

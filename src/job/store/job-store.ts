@@ -1,0 +1,82 @@
+/** The browser's keeper of jobs, as the screen sees it. */
+import type { CalibrationStamp, Job, JobRecord } from '../document.ts';
+
+export interface JobSummary {
+  id: string;
+  title: string;
+  vehicle: string;
+  /** ISO 8601, UTC. */
+  updatedAt: string;
+  recordCount: number;
+  /** Why this job cannot be opened (made by a newer Kneepoint, say), one sentence; it is kept all the same. */
+  refused: string | null;
+}
+
+/** What the browser says of a device. Only label and group survive a cleared permission. */
+export interface DeviceIdentity {
+  deviceId: string;
+  groupId: string;
+  label: string;
+}
+
+export interface StoredCalibration extends CalibrationStamp {
+  device: DeviceIdentity;
+  /** Channel of the input, counted from 0. */
+  inputChannel: number;
+}
+
+/** How surely a calibration belongs to the device at hand; the last two deserve a word to the user. */
+export type CalibrationMatch = 'device' | 'label-and-group' | 'label';
+
+export interface FoundCalibration {
+  calibration: StoredCalibration;
+  match: CalibrationMatch;
+}
+
+export interface StoreSnapshot {
+  /** Last changed first. */
+  jobs: JobSummary[];
+  /** Newest first. */
+  calibrations: StoredCalibration[];
+  /** Why nothing can be stored any more, one sentence. */
+  trouble: string | null;
+}
+
+export interface ImportedJob {
+  job: Job;
+  /** `kept-both`: another job had this id, so this one got a new id; `already-here`: nothing was added. */
+  outcome: 'added' | 'already-here' | 'kept-both';
+}
+
+export interface JobStore {
+  /** For `useSyncExternalStore`: calls back after each change, in this tab or another. Gives the way to stop it. */
+  subscribe(listener: () => void): () => void;
+  /** The same object until something changes. */
+  getSnapshot(): StoreSnapshot;
+  /** @throws JobRefused where there is no such job, or it cannot be read. */
+  openJob(id: string): Promise<Job>;
+  /**
+   * Stores everything but what is recorded already, and stamps `updatedAt`. Records that are new are added;
+   * none is taken away or replaced, whatever `job.records` holds. Gives the job as it is stored now, with
+   * the records that another tab may have added.
+   *
+   * @throws JobRefused where the job is invalid, or one of a newer version stands under its id.
+   */
+  saveJob(job: Job): Promise<Job>;
+  /**
+   * Adds one accepted record. Resolves only once it is on disk (one transaction, durability strict): the tab
+   * may be closed or killed at any instant after that, and before that nothing half is left behind.
+   *
+   * @throws JobRefused where the job is not there, the record is invalid, or its id is taken.
+   */
+  acceptRecord(jobId: string, record: JobRecord): Promise<Job>;
+  /** @throws JobRefused where the text is not a job that can be read; nothing is stored then. */
+  importJob(text: string): Promise<ImportedJob>;
+  /** @throws JobRefused as `openJob` does. */
+  exportJob(id: string): Promise<{ fileName: string; text: string }>;
+  /** Adds a calibration; earlier ones of the same device stay. */
+  addCalibration(calibration: StoredCalibration): Promise<void>;
+  /** The newest calibration of this device and input channel, or `null`. */
+  calibrationFor(device: DeviceIdentity, inputChannel: number): FoundCalibration | null;
+  close(): void;
+}
