@@ -29,11 +29,15 @@ async function writeWhole(path: string, pieces: Iterable<Uint8Array>): Promise<v
   }
 }
 
+/** Thrown inside when the person stops the program; the signal takes its course once all is removed. */
+class Interrupted extends Error {}
+
 /** Removes what a failed or interrupted run has made, newest first. */
 class Undo {
   readonly #paths: string[] = [];
+  #signal: NodeJS.Signals | null = null;
   readonly #onSignal = (signal: NodeJS.Signals) => {
-    void this.run().finally(() => process.exit(signal === 'SIGINT' ? 130 : 143));
+    this.#signal = signal;
   };
 
   constructor() {
@@ -45,20 +49,30 @@ class Undo {
     this.#paths.push(path);
   }
 
+  /** Between two files, where nothing is half done. */
+  stopIfInterrupted(): void {
+    if (this.#signal !== null) throw new Interrupted();
+  }
+
   async run(): Promise<void> {
     for (const path of this.#paths.toReversed()) await rm(path, { recursive: true, force: true });
   }
 
+  /** Lets go of the signals; one that came in the meantime ends the program as it would have. */
   release(): void {
     process.off('SIGINT', this.#onSignal);
     process.off('SIGTERM', this.#onSignal);
+    if (this.#signal !== null) process.kill(process.pid, this.#signal);
   }
 }
 
 async function writeAndMove(folder: string, files: readonly OutputFile[], undo: Undo): Promise<void> {
   const temporary = await mkdtemp(join(folder, '.kneepoint-'));
   undo.add(temporary);
-  for (const file of files) await writeWhole(join(temporary, file.name), file.pieces());
+  for (const file of files) {
+    await writeWhole(join(temporary, file.name), file.pieces());
+    undo.stopIfInterrupted();
+  }
   for (const file of files) {
     await rename(join(temporary, file.name), join(folder, file.name));
     undo.add(join(folder, file.name));
