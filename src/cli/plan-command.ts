@@ -60,7 +60,7 @@ const DONE = 0;
 const OUT_OF_TOLERANCE = 1;
 
 /** @throws UsageError where the input or the arguments are unusable; nothing has been printed then */
-export async function runPlan(args: string[]): Promise<number> {
+async function runPlan(args: string[]): Promise<number> {
   const { values, positionals } = readArguments('plan', args, OPTIONS);
   const asJson = values.json ?? false;
   const [file, ...more] = positionals;

@@ -2,7 +2,7 @@
  * What is said before anything is connected, wherever a divider is built or
  * used. Plain sentences, shown as they stand.
  */
-export const DIVIDER_CAUTIONS = {
+const DIVIDER_CAUTIONS = {
   neverDirect:
     'Never feed speaker level into a line or microphone input without a divider: it destroys the input.',
   bridgedOutputs:
@@ -15,7 +15,7 @@ export const DIVIDER_CAUTIONS = {
 } as const;
 
 /** For the divider with equal resistors in both wires. */
-export const SYMMETRICAL_CAUTION =
+const SYMMETRICAL_CAUTION =
   'The resistors in both wires keep the current small if the input turns out to be grounded, but a grounded input then reads wrong: only a floating or truly balanced input reads the voltage between the two terminals.';
 
 /** For a phone's headset socket. */

@@ -86,11 +86,11 @@ export function designDivider(wish: DividerWish): DividerDesign {
 }
 
 /**
- * Figures of a divider of given parts, for checking one that exists.
+ * Figures of a divider of given parts.
  * `null` where a part would need a rating above 10 W.
  * @throws PlanRefused as {@link designDivider}.
  */
-export function describeDivider(divider: Divider, wish: DividerWish): DividerDesign | null {
+function describeDivider(divider: Divider, wish: DividerWish): DividerDesign | null {
   const figures = dividerFigures(divider, {
     resistors: wish.tolerancePercent / 100,
     input: wish.inputOhmsTolerance,
