@@ -1,0 +1,44 @@
+import { expect, test } from 'vitest';
+import {
+  checkLevelAllowed,
+  checkSummedPeak,
+  HIGHEST_LEVEL_DBFS,
+  limitSeconds,
+  loudestDbfs,
+  summedPeak,
+} from '../../src/audio/playback/protection.ts';
+
+test('a tone above the cap needs to be confirmed, one at the cap does not', () => {
+  expect(() => checkLevelAllowed(-2.9, HIGHEST_LEVEL_DBFS, false)).toThrow(/must be -3 dBFS or lower/);
+  expect(() => checkLevelAllowed(-2.9, HIGHEST_LEVEL_DBFS, true)).not.toThrow();
+  expect(() => checkLevelAllowed(-3, HIGHEST_LEVEL_DBFS, false)).not.toThrow();
+});
+
+test('the loudest part counts, whatever the kind', () => {
+  const steps = { kind: 'steps', frequencyHz: 997, stepSeconds: 1, pauseSeconds: 0.2 } as const;
+  expect(loudestDbfs({ ...steps, levelsDbfs: [-30, -1, -20] })).toBe(-1);
+  expect(
+    loudestDbfs({ kind: 'polarity', frequencyHz: 80, peakDbfs: -6, everySeconds: 1, durationSeconds: 5 }),
+  ).toBe(-6);
+  expect(loudestDbfs({ kind: 'silence', durationSeconds: 1 })).toBe(Number.NEGATIVE_INFINITY);
+  expect(loudestDbfs({ kind: 'sine', frequencyHz: 997, levelDbfs: -5, durationSeconds: 1 })).toBe(-5);
+});
+
+test('loud tones have the short limit', () => {
+  expect(limitSeconds(-5, 30)).toBe(30);
+  expect(limitSeconds(-20, 12)).toBe(12);
+  expect(limitSeconds(-20.1, 30)).toBe(600);
+});
+
+test('voices that share an output channel are added, those that do not are not', () => {
+  const left = { peak: 0.6, channels: 'left' } as const;
+  const right = { peak: 0.7, channels: 'right' } as const;
+  const both = { peak: 0.5, channels: 'both' } as const;
+  expect(summedPeak([left, right])).toBe(0.7);
+  expect(summedPeak([left, both])).toBeCloseTo(1.1, 12);
+  expect(summedPeak([])).toBe(0);
+  expect(() => checkSummedPeak([left, right])).not.toThrow();
+  expect(() => checkSummedPeak([left, both])).toThrow(/1\.100 of full scale/);
+  // A full-scale sine alone is allowed: its crest is 1.
+  expect(() => checkSummedPeak([{ peak: 1, channels: 'both' }])).not.toThrow();
+});
