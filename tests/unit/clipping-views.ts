@@ -29,6 +29,9 @@ export const QUIET_CODES: CodeFacts = {
   framesLow: 0,
 };
 
+/** Amplitudes of `cos(n*theta)` and `sin(n*theta)` for an order, 1 being the fundamental. */
+export type TermOf = (order: number) => [cosine: number, sine: number];
+
 export interface Recording {
   sampleRateHz?: number;
   frequencyHz?: number;
@@ -43,13 +46,8 @@ export interface Recording {
 /**
  * A view of a wave given by its harmonics, with the noise that a least-squares fit over `frames`
  * samples leaves on each term: `sigma = noiseRms*sqrt(2/frames)`.
- *
- * @param term amplitude of `cos(n*theta)` and `sin(n*theta)` for an order, 1 being the fundamental
  */
-export function viewOf(
-  term: (order: number) => [cosine: number, sine: number],
-  recording: Recording = {},
-): HarmonicView {
+export function viewOf(term: TermOf, recording: Recording = {}): HarmonicView {
   const { sampleRateHz = 48_000, frequencyHz = 997, snrDb = 60, frames = 8192, seed = 1 } = recording;
   const { bandHighHz = Math.min(20_000, sampleRateHz / 2) } = recording;
   const gauss = seededGauss(seededUniform(seed));
@@ -72,15 +70,26 @@ export function viewOf(
 }
 
 /** Terms of a cosine of `amplitude` driven past two rails; `null` puts a rail out of reach. */
-export function limitedTerms(
-  amplitude: number,
-  highDb: number | null,
-  lowDb: number | null,
-): (order: number) => [number, number] {
+export function limitedTerms(amplitude: number, highDb: number | null, lowDb: number | null): TermOf {
   const wave = {
     amplitude,
     highAngle: highDb === null ? 0 : angleOfOverdrive(highDb),
     lowAngle: lowDb === null ? 0 : angleOfOverdrive(lowDb),
   };
   return (order) => [limitedHarmonic(wave, order), 0];
+}
+
+/** Terms of a unit cosine put through a curve without memory, by a discrete Fourier sum of 2^14 points. */
+export function shapedTerms(curve: (x: number) => number): TermOf {
+  const points = 1 << 14;
+  const angle = (at: number) => (2 * Math.PI * at) / points;
+  const wave = Float64Array.from({ length: points }, (_, at) => curve(Math.cos(angle(at))));
+  return (order) => {
+    let [cosine, sine] = [0, 0];
+    for (let at = 0; at < points; at++) {
+      cosine += wave[at]! * Math.cos(angle((order * at) % points));
+      sine += wave[at]! * Math.sin(angle((order * at) % points));
+    }
+    return [(2 * cosine) / points, (2 * sine) / points];
+  };
 }

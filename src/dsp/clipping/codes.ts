@@ -9,6 +9,9 @@ export const NEAR_FULL_SCALE = 0.001;
 /** Codes in a row at full scale that no single crest explains when the shape of the wave is not known. */
 const RUN_OF_AN_OVERLOAD = 3;
 
+/** 0.026 dB over: more than calibration-free arithmetic or dither could add to a sine of full scale. */
+const LARGER_THAN_FULL_SCALE = 1.003;
+
 /** How much of one polarity is stuck at the converter's end. */
 export interface RailFacts {
   /** Highest magnitude towards this rail, full scale 1.0. */
@@ -42,6 +45,8 @@ export function touchesFullScale(rail: RailFacts): boolean {
 export function railOverloaded(rail: RailFacts, view: HarmonicView | null, frames: number): boolean {
   if (!touchesFullScale(rail)) return false;
   if (view === null) return rail.longestRun >= RUN_OF_AN_OVERLOAD || rail.peak > 1;
+  // A fundamental that is itself larger than full scale cannot have come through whole.
+  if (rail.peak <= 1 && view.amplitude > LARGER_THAN_FULL_SCALE) return true;
   const framesPerPeriod = view.sampleRateHz / view.frequencyHz;
   const wholePeak = Math.max(rail.peak, 1);
   const crestFrames = (Math.acos((1 - NEAR_FULL_SCALE) / wholePeak) / Math.PI) * framesPerPeriod;

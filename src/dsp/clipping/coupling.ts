@@ -10,11 +10,19 @@ export interface Turn {
   gain: number;
   /** rad, positive for an advance. */
   angle: number;
+  /** Slopes of `ln(gain)` and of `angle` against the ratio. */
+  gainSlope: number;
+  angleSlope: number;
 }
 
 /** Gain and turn of harmonic `order` against the fundamental behind one high-pass pole. */
 export function couplingTurn(order: number, ratio: number): Turn {
   const first = Math.atan(ratio);
   const own = Math.atan(ratio / order);
-  return { gain: Math.cos(own) / Math.cos(first), angle: own - order * first };
+  return {
+    gain: Math.cos(own) / Math.cos(first),
+    angle: own - order * first,
+    gainSlope: ratio / (1 + ratio ** 2) - ratio / (order ** 2 + ratio ** 2),
+    angleSlope: order / (order ** 2 + ratio ** 2) - order / (1 + ratio ** 2),
+  };
 }

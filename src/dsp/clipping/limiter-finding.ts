@@ -46,14 +46,13 @@ export function findLimiter(ratios: HarmonicRatios): LimiterFinding | null {
 function judge(
   ratios: HarmonicRatios,
   lowestOrder: number,
-  least: { gain: number; explained: number; present: number },
+  least: Agreement,
 ): { fit: LimiterFit; relied: HarmonicRatios; finding: LimiterFinding } | null {
-  const { fit, side } = fitRails(ratios, lowestOrder);
-  const relied = fit.trust === 'strict' ? ratios : upToOrder(ratios, reliableOrder(ratios));
-  const match = matchPattern(relied, FIRST_HIGH_ORDER, fit.terms);
-  if (match.gain < least.gain || match.explained < least.explained || match.present < least.present) {
-    return null;
-  }
+  const both = fitLimiter(ratios, lowestOrder, 'both');
+  if (!agrees(ratios, both, least)) return null;
+  const { fit, side } = fewestRails(ratios, lowestOrder, both);
+  const match = agrees(ratios, fit, least);
+  if (!match) return null;
   const wave = {
     amplitude: 1 / fundamentalShare(fit.shape),
     highAngle: Math.cbrt(fit.shape.highCube),
@@ -62,12 +61,29 @@ function judge(
   const overdriveDb = overdriveOfAngle(Math.max(wave.highAngle, wave.lowAngle));
   const masked = lowestOrder > 2;
   if (!masked && !crestIsCut(ratios, match.highestPresent, fit, side)) return null;
-  return { fit, relied, finding: { side, wave, overdriveDb, match, masked } };
+  return { fit, relied: reliedOn(ratios, fit), finding: { side, wave, overdriveDb, match, masked } };
+}
+
+/** What must be reached by the harmonics from the 4th up. */
+type Agreement = Pick<PatternMatch, 'gain' | 'explained' | 'present'>;
+
+function agrees(ratios: HarmonicRatios, fit: LimiterFit, least: Agreement): PatternMatch | null {
+  const match = matchPattern(reliedOn(ratios, fit), FIRST_HIGH_ORDER, fit.terms);
+  const { gain, explained, present } = match;
+  return gain >= least.gain && explained >= least.explained && present >= least.present ? match : null;
+}
+
+/** The harmonics that the fit's own trust reaches to. */
+function reliedOn(ratios: HarmonicRatios, fit: LimiterFit): HarmonicRatios {
+  return fit.trust === 'strict' ? ratios : upToOrder(ratios, reliableOrder(ratios));
 }
 
 /** Both rails, or the one that is enough. */
-function fitRails(ratios: HarmonicRatios, lowestOrder: number): { fit: LimiterFit; side: ClippedSide } {
-  const both = fitLimiter(ratios, lowestOrder, 'both');
+function fewestRails(
+  ratios: HarmonicRatios,
+  lowestOrder: number,
+  both: LimiterFit,
+): { fit: LimiterFit; side: ClippedSide } {
   const high = overdriveOfAngle(Math.cbrt(both.shape.highCube));
   const low = overdriveOfAngle(Math.cbrt(both.shape.lowCube));
   const shareOfSmaller = Math.min(high, low) / Math.max(high, low);

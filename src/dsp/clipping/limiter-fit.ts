@@ -18,7 +18,7 @@ const MOST_STRICT_MISFIT = 3;
 const STAGES = [8, 22];
 
 const MOST_CUBE = angleOfOverdrive(40) ** 3;
-const MOST_STEPS = 60;
+const MOST_STEPS = 30;
 
 /**
  * Weighted least squares of the two-rail limiter to the harmonics from `lowestOrder` up, by
@@ -28,16 +28,17 @@ const MOST_STEPS = 60;
  */
 export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: FittedRails): LimiterFit {
   const starts = startingShapes(ratios, lowestOrder, rails);
+  let nearest = { start: starts[0]!, misfit: Number.POSITIVE_INFINITY };
   const relied = Math.min(ratios.highestOrder, reliableOrder(ratios));
   for (const trust of relied < ratios.highestOrder ? (['strict', 'cut'] as const) : (['strict'] as const)) {
     const terms = 2 * ((trust === 'cut' ? relied : ratios.highestOrder) - lowestOrder + 1);
     for (const start of starts) {
       const fit = descendInStages(ratios, lowestOrder, rails, start, trust);
       if (fit.misfit <= MOST_STRICT_MISFIT * terms) return fit;
+      if (fit.misfit < nearest.misfit) nearest = { start, misfit: fit.misfit };
     }
   }
-  const loose = starts.map((start) => descendInStages(ratios, lowestOrder, rails, start, 'loose'));
-  return loose.reduce((best, fit) => (fit.misfit < best.misfit ? fit : best));
+  return descendInStages(ratios, lowestOrder, rails, nearest.start, 'loose');
 }
 
 /** Highest harmonic below the frequency from which nothing is relied on. */
@@ -75,7 +76,7 @@ function descend(
   let terms = shapeTerms(shape, ratios.highestOrder);
   let variances = variancesOf(ratios, terms, trust);
   let damping = 1e-3;
-  for (let step = 0; step < MOST_STEPS && damping < 1e9; step++) {
+  for (let step = 0; step < MOST_STEPS && damping < 1e7; step++) {
     const before = misfitOf(ratios, lowestOrder, shape, terms, variances);
     const next = stepFrom(ratios, lowestOrder, shape, terms, variances, freed, damping);
     const nextTerms = shapeTerms(next, ratios.highestOrder);
@@ -170,8 +171,6 @@ function normalEquations(
   terms: ShapeTerms,
   variances: Float64Array,
 ): { normal: Float64Array; pull: Float64Array } {
-  const nudge = 1e-6;
-  const nudged = shapeTerms({ ...shape, couplingRatio: shape.couplingRatio + nudge }, ratios.highestOrder);
   const stiffness = (ratios.frequencyHz / COUPLING_CORNER_HZ) ** 2;
   const normal = new Float64Array(9);
   const pull = Float64Array.of(0, 0, -stiffness * shape.couplingRatio);
@@ -188,12 +187,14 @@ function normalEquations(
     const high = terms.highSlope[at]!;
     const low = terms.lowSlope[at]!;
     const { turnCosine, turnSine } = terms;
-    const cosineTurn = (nudged.cosine[at]! - terms.cosine[at]!) / nudge;
-    const sineTurn = (nudged.sine[at]! - terms.sine[at]!) / nudge;
     const cosineLeft = ratios.cosine[at]! - terms.cosine[at]!;
     const sineLeft = ratios.sine[at]! - terms.sine[at]!;
-    gather([high * turnCosine[at]!, low * turnCosine[at]!, cosineTurn], cosineLeft, variances[at]!);
-    gather([high * turnSine[at]!, low * turnSine[at]!, sineTurn], sineLeft, variances[at]!);
+    gather(
+      [high * turnCosine[at]!, low * turnCosine[at]!, terms.cosineTurn[at]!],
+      cosineLeft,
+      variances[at]!,
+    );
+    gather([high * turnSine[at]!, low * turnSine[at]!, terms.sineTurn[at]!], sineLeft, variances[at]!);
   }
   return { normal, pull };
 }

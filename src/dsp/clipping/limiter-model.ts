@@ -20,6 +20,9 @@ export interface ShapeTerms {
   lowSlope: Float64Array;
   turnCosine: Float64Array;
   turnSine: Float64Array;
+  /** Slopes of the turned ratios against the coupling's corner. */
+  cosineTurn: Float64Array;
+  sineTurn: Float64Array;
 }
 
 /** Share of the underlying sine that is left in the fundamental. */
@@ -44,6 +47,8 @@ export function shapeTerms(shape: LimiterShape, highestOrder: number): ShapeTerm
     lowSlope: new Float64Array(count),
     turnCosine: new Float64Array(count),
     turnSine: new Float64Array(count),
+    cosineTurn: new Float64Array(count),
+    sineTurn: new Float64Array(count),
   };
   const highAngle = Math.cbrt(shape.highCube);
   const lowAngle = Math.cbrt(shape.lowCube);
@@ -62,6 +67,8 @@ export function shapeTerms(shape: LimiterShape, highestOrder: number): ShapeTerm
     terms.turnSine[at] = -turn.gain * Math.sin(turn.angle);
     terms.cosine[at] = ratio * terms.turnCosine[at]!;
     terms.sine[at] = ratio * terms.turnSine[at]!;
+    terms.cosineTurn[at] = terms.cosine[at]! * turn.gainSlope + terms.sine[at]! * turn.angleSlope;
+    terms.sineTurn[at] = terms.sine[at]! * turn.gainSlope - terms.cosine[at]! * turn.angleSlope;
   }
   return terms;
 }
