@@ -1,0 +1,56 @@
+/**
+ * Mean and mean square of a stream. Each block is summed for itself and the blocks are combined
+ * (Chan, Golub and LeVeque, 1979), so that neither a DC offset nor hours of signal cost digits: a
+ * running sum with subtraction drifts, and silence then reads -73 dBFS.
+ */
+export class LevelMeter {
+  frames = 0;
+  mean = 0;
+  highest = Number.NEGATIVE_INFINITY;
+  lowest = Number.POSITIVE_INFINITY;
+  #aboutMean = 0;
+
+  reset(): void {
+    this.frames = 0;
+    this.mean = 0;
+    this.#aboutMean = 0;
+    this.highest = Number.NEGATIVE_INFINITY;
+    this.lowest = Number.POSITIVE_INFINITY;
+  }
+
+  push(samples: Float32Array | Float64Array, from: number, to: number): void {
+    const count = to - from;
+    if (count <= 0) return;
+    let sum = 0;
+    let [highest, lowest] = [this.highest, this.lowest];
+    for (let n = from; n < to; n += 1) {
+      const x = samples[n]!;
+      sum += x;
+      if (x > highest) highest = x;
+      if (x < lowest) lowest = x;
+    }
+    this.highest = highest;
+    this.lowest = lowest;
+    const mean = sum / count;
+    let aboutMean = 0;
+    for (let n = from; n < to; n += 1) {
+      const away = samples[n]! - mean;
+      aboutMean += away * away;
+    }
+    const frames = this.frames + count;
+    const apart = mean - this.mean;
+    this.#aboutMean += aboutMean + (apart * apart * this.frames * count) / frames;
+    this.mean += (apart * count) / frames;
+    this.frames = frames;
+  }
+
+  /** Mean square with DC taken out, full scale 1.0 squared; 0 before anything was pushed. */
+  get variance(): number {
+    return this.frames > 0 ? this.#aboutMean / this.frames : 0;
+  }
+
+  /** Largest magnitude of any sample; 0 for digital silence. */
+  get samplePeak(): number {
+    return this.frames > 0 ? Math.max(this.highest, -this.lowest) : 0;
+  }
+}

@@ -1,0 +1,33 @@
+import { distortionFigures } from '../distortion/distortion-figures.ts';
+import type { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
+import { cramerRao, type FittedTone } from '../fit/tone-fit.ts';
+import type { Band, ToneReading } from '../reading.ts';
+
+/** Decibels for a small relative change of amplitude. */
+const DB_PER_RELATIVE = 20 / Math.LN10;
+
+/**
+ * Puts fit and spectrum together. Noise beside the fundamental stands for white noise in the
+ * uncertainties (Cramer-Rao: the fit reaches it).
+ */
+export function toneReading(
+  tone: FittedTone,
+  spectrum: SegmentSpectrum,
+  sampleRateHz: number,
+  band: Band,
+): ToneReading {
+  const hzPerRadian = sampleRateHz / (2 * Math.PI);
+  const figures = distortionFigures(spectrum.view, spectrum.noise, tone.amplitude, band);
+  const bound = cramerRao(tone.amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
+  const atFirst = Math.atan2(tone.im, tone.re) - tone.angularFrequency * ((tone.frames - 1) / 2);
+  return {
+    frequencyHz: tone.angularFrequency * hzPerRadian,
+    levelDbfs: 20 * Math.log10(tone.amplitude),
+    phaseRadians: atFirst - 2 * Math.PI * Math.round(atFirst / (2 * Math.PI)),
+    ...figures,
+    uncertainty: {
+      levelDb: DB_PER_RELATIVE * bound.relativeAmplitude,
+      frequencyHz: bound.angularFrequency * hzPerRadian,
+    },
+  };
+}
