@@ -1,0 +1,44 @@
+/** What is said before the step, in plain words: first what to do, then why. */
+export interface Caution {
+  first: string;
+  why: string;
+}
+
+/** Before a tone goes through an amplifier while something is connected to it. */
+export const BEFORE_A_LOUD_TONE: readonly Caution[] = [
+  {
+    first: 'Pull the speaker plugs, or begin with every gain fully down.',
+    why: 'A test tone at full power heats voice coils within seconds and harms hearing.',
+  },
+  {
+    first: 'Never tie a grounded input to an amplifier’s output.',
+    why: 'Many outputs are bridged: neither side is ground, and amplifier and computer can be destroyed. Use a divider that floats, a device on its battery, or an isolating transformer.',
+  },
+  {
+    first: 'Never feed speaker level into a line or microphone input without a divider.',
+    why: 'The Input station designs one.',
+  },
+  {
+    first: 'Do not touch bare terminals while a tone plays.',
+    why: 'Amplifier output voltage can injure.',
+  },
+  {
+    first: 'Never adjust while driving.',
+    why: 'Run the engine in open air only.',
+  },
+];
+
+/** Before anything is wired. */
+export const BEFORE_WIRING: readonly Caution[] = [
+  {
+    first: 'Disconnect the battery’s negative before wiring.',
+    why: 'Follow the vehicle maker’s waiting time before touching connectors near airbags.',
+  },
+  {
+    first: 'Fuse the supply close to the battery.',
+    why: 'An unfused wire that chafes through burns the vehicle.',
+  },
+];
+
+export const FIGURES_NOT_PERMISSION =
+  'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';

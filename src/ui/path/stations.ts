@@ -1,0 +1,58 @@
+/** The stations on the signal path, in the order a job goes through them. */
+export const STATION_IDS = [
+  'plan',
+  'input',
+  'source',
+  'gain',
+  'crossover',
+  'balance',
+  'quiet',
+  'sign-off',
+] as const;
+
+export type StationId = (typeof STATION_IDS)[number];
+
+export const STATION_NAMES: Record<StationId, string> = {
+  plan: 'Plan',
+  input: 'Input',
+  source: 'Source',
+  gain: 'Gain',
+  crossover: 'Crossover',
+  balance: 'Balance',
+  quiet: 'Quiet',
+  'sign-off': 'Sign-off',
+};
+
+/** Stations whose page is not built yet: what each will answer, and how to get by without it. */
+export const NOT_YET: Partial<Record<StationId, { question: string; meanwhile: string }>> = {
+  source: {
+    question:
+      'This station will find out how far up the radio stays clean, whether it sees the load it expects, and whether it takes bass away as it goes up.',
+    meanwhile:
+      'By hand: play the setting tone, raise the volume step by step and read the distortion in the strip below; note the last step at which it stays on its floor, and enter that step under Conditions at the Gain station.',
+  },
+  crossover: {
+    question:
+      'This station will measure where each filter sits: its corner, its slope and the alignment it follows.',
+    meanwhile:
+      "By hand: play single tones around the corner through the driver's terminals and note where the voltage has fallen by 3 dB (6 dB for a Linkwitz-Riley filter); compare that with the amplifier's or processor's dial.",
+  },
+  balance: {
+    question:
+      'This station will compare level, polarity and arrival time of all channels at the seat, and say which to trim, flip or delay.',
+    meanwhile:
+      'By hand: play band-limited pink noise on one channel at a time, compare levels with a sound level meter at the seat (slow, C weighting), and check polarity at the wiring.',
+  },
+  quiet: {
+    question:
+      'This station will measure the noise floor, tell alternator ripple from mains hum, and find the poor ground behind a voltage drop.',
+    meanwhile:
+      'By hand: listen with the source muted, engine off and then on, in open air; measure direct voltage between battery and amplifier, on the positive and on the ground side, while a tone plays.',
+  },
+  'sign-off': {
+    question:
+      'This station will put plan, reading, tolerance and conditions side by side in one report that a shop can stand behind.',
+    meanwhile:
+      'By hand: export the job file at the Plan station; every accepted reading is in it with its conditions and can be checked again later.',
+  },
+};

@@ -1,0 +1,125 @@
+/**
+ * The job on screen and the store behind it, outside React. Every change is
+ * kept at once; an accepted record is on disk before the screen says so.
+ */
+import type { Job, JobRecord } from '../../job/document.ts';
+import { readJob } from '../../job/read-job.ts';
+import { JobRefused } from '../../job/refused.ts';
+import type { JobStore } from '../../job/store/job-store.ts';
+import { openStore } from '../../job/store/open-store.ts';
+import { observable } from '../live/observable.ts';
+
+export interface JobSession {
+  loading: boolean;
+  store: JobStore | null;
+  job: Job | null;
+  /** Why something could not be kept or opened, one sentence. */
+  trouble: string | null;
+}
+
+export const jobSession = observable<JobSession>({ loading: true, store: null, job: null, trouble: null });
+
+const LAST_JOB = 'kneepoint-last-job';
+
+function change(part: Partial<JobSession>): void {
+  jobSession.set({ ...jobSession.get(), ...part });
+}
+
+function sentenceOf(fault: unknown): string {
+  return fault instanceof Error ? fault.message : String(fault);
+}
+
+function show(job: Job): void {
+  localStorage.setItem(LAST_JOB, job.id);
+  change({ job, trouble: null });
+}
+
+async function firstJob(store: JobStore, demoText: string | null): Promise<Job | null> {
+  const { jobs } = store.getSnapshot();
+  if (demoText !== null) {
+    const demo = readJob(demoText);
+    const kept = jobs.some((summary) => summary.id === demo.id && summary.refused === null);
+    return kept ? store.openJob(demo.id) : (await store.importJob(demoText)).job;
+  }
+  const readable = jobs.filter((summary) => summary.refused === null);
+  const last = readable.find((summary) => summary.id === localStorage.getItem(LAST_JOB)) ?? readable[0];
+  return last === undefined ? null : store.openJob(last.id);
+}
+
+/** @param demoText the demo job, to be opened (and first stored) instead of the last one */
+export async function beginJobs(demoText: string | null): Promise<void> {
+  try {
+    const store = await openStore();
+    const job = await firstJob(store, demoText);
+    change({ loading: false, store });
+    if (job !== null) show(job);
+  } catch (fault) {
+    // Without a store the app still measures; it says that nothing will be kept.
+    change({
+      loading: false,
+      job: demoText === null ? null : readJob(demoText),
+      trouble: sentenceOf(fault),
+    });
+  }
+}
+
+let saving: Promise<void> = Promise.resolve();
+
+async function save(): Promise<void> {
+  const { store, job } = jobSession.get();
+  if (store === null || job === null) return;
+  try {
+    const kept = await store.saveJob(job);
+    const now = jobSession.get().job;
+    if (now?.id === kept.id) change({ job: { ...now, records: kept.records }, trouble: null });
+  } catch (fault) {
+    if (!(fault instanceof JobRefused)) throw fault;
+    change({ trouble: fault.message });
+  }
+}
+
+/** Changes the chain or the title. Records are added with `acceptRecord` only. */
+export function editJob(edit: (job: Job) => Job): void {
+  const { job } = jobSession.get();
+  if (job === null) return;
+  change({ job: edit(job) });
+  saving = saving.then(save).catch((fault: unknown) => change({ trouble: sentenceOf(fault) }));
+}
+
+/** Resolves once the record is on disk. @returns why it could not be kept, or `null` */
+export async function acceptRecord(jobId: string, record: JobRecord): Promise<string | null> {
+  const { store, job } = jobSession.get();
+  if (store === null) return 'Nothing can be stored in this browser, so the reading was not recorded.';
+  await saving;
+  try {
+    const kept = await store.acceptRecord(jobId, record);
+    if (job?.id === jobId) change({ job: { ...(jobSession.get().job ?? kept), records: kept.records } });
+    return null;
+  } catch (fault) {
+    return `The reading was not recorded: ${sentenceOf(fault)}`;
+  }
+}
+
+/** Runs a change of which job is open; what goes wrong becomes the session's trouble. */
+async function opening(work: (store: JobStore) => Promise<Job>): Promise<void> {
+  const { store } = jobSession.get();
+  if (store === null) return;
+  await saving;
+  try {
+    show(await work(store));
+  } catch (fault) {
+    change({ trouble: sentenceOf(fault) });
+  }
+}
+
+export function openJob(id: string): Promise<void> {
+  return opening((store) => store.openJob(id));
+}
+
+export function addJob(job: Job): Promise<void> {
+  return opening((store) => store.saveJob(job));
+}
+
+export function importJob(text: string): Promise<void> {
+  return opening(async (store) => (await store.importJob(text)).job);
+}

@@ -1,0 +1,75 @@
+import { useRef, useState } from 'react';
+import { voltFigure } from '../../format/quantity.ts';
+import { usePaint } from '../../live/paint.ts';
+import { gainNow, useGain } from '../../session/gain-session.ts';
+import { shownVolts } from './shown-volts.ts';
+
+/** The main action: freezes the reading as a record. Off target it asks for a second thought first. */
+export function AcceptPanel({ onAccept, onMeter }: { onAccept: () => void; onMeter: () => void }) {
+  const can = useGain((state) => state?.acceptance.can ?? false);
+  const why = useGain((state) => state?.acceptance.why ?? null);
+  const doubtful = useGain((state) => state?.acceptance.needsSecondThought ?? false);
+  const [thinking, setThinking] = useState(false);
+  const label = useRef<HTMLSpanElement>(null);
+  usePaint(() => {
+    const volts = shownVolts(gainNow());
+    const text = volts === null ? 'Accept' : `Accept ${voltFigure(volts)} V`;
+    if (label.current !== null && label.current.textContent !== text) label.current.textContent = text;
+  });
+  const press = () => {
+    if (!can) return;
+    if (doubtful) setThinking(true);
+    else onAccept();
+  };
+  if (thinking && can && doubtful) {
+    return (
+      <section className="sheet second-thought" aria-label="A second thought">
+        <p>
+          <b>A second thought:</b> {why}
+        </p>
+        <div className="acts">
+          <button
+            type="button"
+            className="act"
+            onClick={() => {
+              setThinking(false);
+              onAccept();
+            }}
+          >
+            Accept anyway
+          </button>
+          <button
+            type="button"
+            className="act main"
+            // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
+            autoFocus
+            onClick={() => setThinking(false)}
+          >
+            Keep turning
+          </button>
+        </div>
+      </section>
+    );
+  }
+  return (
+    <div className="accept">
+      <div className="acts">
+        <button
+          type="button"
+          className="act main big"
+          aria-disabled={!can}
+          aria-describedby="accept-why"
+          onClick={press}
+        >
+          <span ref={label}>Accept</span>
+        </button>
+        <button type="button" className="act meter" onClick={onMeter}>
+          Type a meter reading
+        </button>
+      </div>
+      <p id="accept-why" className="small soft accept-why">
+        {why}
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,161 @@
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import type { Job, JobChannel } from '../../../job/document.ts';
+import { Aim } from '../../aim/Aim.tsx';
+import { aimWords } from '../../aim/aim-words.ts';
+import { CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
+import { cautionsRead } from '../../cautions/confirmed.ts';
+import { ohms, watts } from '../../format/quantity.ts';
+import { KneeTrace } from '../../knee-trace/KneeTrace.tsx';
+import { useObservable } from '../../live/observable.ts';
+import { Announcer } from '../../outputs/Announcer.tsx';
+import { GainKnob } from '../../rig/GainKnob.tsx';
+import { RigPanel } from '../../rig/RigPanel.tsx';
+import { channelProgress, recordsOf } from '../../session/channel-progress.ts';
+import {
+  closeGain,
+  gainEvent,
+  gainNow,
+  gainSeconds,
+  newTurn,
+  openGain,
+  useGain,
+} from '../../session/gain-session.ts';
+import { planOf } from '../../session/plan-of.ts';
+import { probeChannel, rigHas } from '../../session/rig-session.ts';
+import { AcceptPanel } from './AcceptPanel.tsx';
+import { acceptReading } from './accept-reading.ts';
+import { ChannelChooser } from './ChannelChooser.tsx';
+import { ConditionsForm } from './ConditionsForm.tsx';
+import { GainFigure } from './GainFigure.tsx';
+import './gain.css';
+import { MeterForm } from './MeterForm.tsx';
+import { Records } from './Records.tsx';
+import { TonePanel } from './TonePanel.tsx';
+
+function useRig(channel: JobChannel): boolean {
+  const { source, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const onRig = source?.kind === 'rig' && phase !== 'idle' && phase !== 'stopped' && rigHas(channel.id);
+  useEffect(() => {
+    if (onRig) probeChannel(channel);
+  }, [onRig, channel]);
+  return onRig;
+}
+
+/** Opens the channel's fold; the sentence says why there is nothing to aim at. */
+function useGainOf(job: Job, channelId: string): string | null {
+  const [refusal, setRefusal] = useState<string | null>(null);
+  useEffect(() => setRefusal(openGain(job, channelId)), [job, channelId]);
+  useEffect(() => closeGain, []);
+  return refusal;
+}
+
+function ratingWords(job: Job, channel: JobChannel): string {
+  const plan = planOf(job, channel.id);
+  if (typeof plan === 'string') return channel.name;
+  return `${channel.name} · ${watts(plan.cleanWatts)} into ${ohms(plan.loadOhms)}`;
+}
+
+function spokenState(): string {
+  const state = gainNow();
+  return state === null ? '' : `${aimWords(state.aim).words}. ${state.instruction}`;
+}
+
+function Meter({ onClose }: { onClose: () => void }) {
+  const way = useGain((state) => state?.task.way ?? 'wire');
+  return (
+    <MeterForm
+      onVolts={(volts) => {
+        if (gainNow()?.task.way !== 'meter') gainEvent({ type: 'way', way: 'meter' });
+        gainEvent({ type: 'meter', volts, seconds: gainSeconds() });
+      }}
+      onWire={way === 'meter' ? () => gainEvent({ type: 'way', way: 'wire' }) : null}
+      onClose={onClose}
+    />
+  );
+}
+
+function Turning({ job, channel, onRig }: { job: Job; channel: JobChannel; onRig: boolean }) {
+  const instruction = useGain((state) => state?.instruction ?? '');
+  const [typing, setTyping] = useState(false);
+  const [fault, setFault] = useState<string | null>(null);
+  const accept = () => {
+    acceptReading(job.id, onRig).then(setFault, (error: unknown) => setFault(String(error)));
+  };
+  return (
+    <>
+      <p className="do gain-do">{instruction}</p>
+      <GainFigure />
+      <Aim read={() => gainNow()?.aim ?? null} toleranceDb={channel.toleranceDb} />
+      <Announcer read={spokenState} />
+      {onRig && <GainKnob channelId={channel.id} name={channel.name} />}
+      {typing && <Meter onClose={() => setTyping(false)} />}
+      <AcceptPanel onAccept={accept} onMeter={() => setTyping(!typing)} />
+      {fault !== null && (
+        <p role="alert" className="wrong">
+          {fault}
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Turn until the aim is centred; stop before the knee. */
+export function GainStation({
+  job,
+  channel,
+  onChannel,
+}: {
+  job: Job;
+  channel: JobChannel;
+  onChannel: (channelId: string) => void;
+}) {
+  const onRig = useRig(channel);
+  const refusal = useGainOf(job, channel.id);
+  const read = useObservable(cautionsRead);
+  const choices = useMemo(
+    () => job.channels.map((one) => ({ id: one.id, name: one.name, ...channelProgress(job, one.id) })),
+    [job],
+  );
+  return (
+    <div className="station gain-station">
+      <div className="gain-head">
+        <h1>
+          Gain <small>{ratingWords(job, channel)}</small>
+        </h1>
+        <ChannelChooser choices={choices} current={channel.id} onChoose={onChannel} />
+      </div>
+      <div className="gain-hands">
+        {refusal !== null && <p className="note over">{refusal}</p>}
+        {refusal === null && !onRig && !read && <CautionsGate />}
+        {refusal === null && <Turning key={channel.id} job={job} channel={channel} onRig={onRig} />}
+      </div>
+      <div className="gain-picture">
+        <KneeTrace read={gainNow} />
+        <button type="button" className="act plain new-turn" onClick={newTurn}>
+          Begin a new turn
+        </button>
+        {onRig ? (
+          <RigPanel channel={channel} onStirred={newTurn} />
+        ) : (
+          <TonePanel job={job} channel={channel} />
+        )}
+        {!onRig && (
+          <section className="sheet" aria-labelledby="conditions-title">
+            <h2 id="conditions-title">Conditions</h2>
+            <ConditionsForm key={job.id} jobId={job.id} />
+          </section>
+        )}
+        <section className="sheet" aria-labelledby="records-title">
+          <h2 id="records-title">Accepted on this channel</h2>
+          <Records records={recordsOf(job, channel.id)} />
+        </section>
+        {(onRig || read) && (
+          <CautionsFolded
+            title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
+          />
+        )}
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,70 @@
+import type { Job, JobChannel } from '../../../job/document.ts';
+import type { ChannelPlan } from '../../../plan/chain.ts';
+import { voltFigure, volts, watts } from '../../format/quantity.ts';
+import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
+import { planOf } from '../../session/plan-of.ts';
+import { loadWords } from './load-words.ts';
+
+function powerWords(plan: ChannelPlan): string {
+  if (plan.cleanWatts === null) return `drivers take ${watts(plan.driverWatts)}`;
+  const limit = plan.limitedBy === 'drivers' ? 'the drivers' : 'the amplifier';
+  return `${watts(plan.cleanWatts)} clean, limited by ${limit}`;
+}
+
+function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelPlan; onGain: () => void }) {
+  const tone = `${toneFrequency(channel.tone.frequencyHz)} at ${toneLevel(channel.tone.levelDbfs)}`;
+  return (
+    <li className="sheet target">
+      <h3>{channel.name}</h3>
+      <p className="target-volts">
+        {voltFigure(plan.targetVolts)}
+        <span> V</span>
+      </p>
+      <p className="small">
+        {loadWords(channel.drivers, plan.loadOhms)}
+        <br />
+        {powerWords(plan)}
+      </p>
+      <p className="facts small">
+        The tone of {tone} must read <b>{volts(plan.toneVolts)}</b>
+        {plan.targetPeakVolts !== null && <> · target peak {volts(plan.targetPeakVolts)}</>}
+      </p>
+      {plan.warnings.length > 0 && (
+        <ul className="plainlist small" aria-label={`Warnings for ${channel.name}`}>
+          {plan.warnings.map((warning) => (
+            <li key={warning.kind} className="note over">
+              {warning.sentence}
+            </li>
+          ))}
+        </ul>
+      )}
+      <button type="button" className="act" disabled={plan.toneVolts === null} onClick={onGain}>
+        Set this gain<span className="unseen">: {channel.name}</span>
+      </button>
+    </li>
+  );
+}
+
+/** What each channel should read, and what to be warned of. */
+export function Targets({ job, onGain }: { job: Job; onGain: (channelId: string) => void }) {
+  return (
+    <section aria-labelledby="targets-title">
+      <h2 id="targets-title" className="unseen">
+        Targets
+      </h2>
+      <ul className="plainlist targets">
+        {job.channels.map((channel) => {
+          const plan = planOf(job, channel.id);
+          return typeof plan === 'string' ? (
+            <li key={channel.id} className="sheet target">
+              <h3>{channel.name}</h3>
+              <p className="note over">{plan}</p>
+            </li>
+          ) : (
+            <Target key={channel.id} channel={channel} plan={plan} onGain={() => onGain(channel.id)} />
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
