@@ -115,6 +115,11 @@ describe('what writers leave in files', () => {
     ['a short format chunk', riff([chunk('fmt ', new Uint8Array(8)), DATA]), /at least 16/],
     ['a format chunk cut off by the end of the file', riff([DATA, FORMAT.slice(0, 12)]), /4 bytes/],
     ['0 frames', riff([FORMAT, chunk('data', new Uint8Array(0))]), /0 frames/],
+    [
+      '0 frames with a chunk behind them',
+      riff([FORMAT, chunk('data', new Uint8Array(0)), chunk('LIST', new Uint8Array(6))]),
+      /0 frames/,
+    ],
     ['less than one frame', riff([FORMAT, chunk('data', new Uint8Array(1))]), /0 frames/],
     [
       'a data chunk cut short',
