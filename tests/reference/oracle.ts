@@ -20,7 +20,7 @@ function findPython(): string | null {
 
 const python = findPython();
 
-export const missingOracles: readonly string[] = [
+const missingOracles: readonly string[] = [
   ...(python === null ? ['python3 with scipy'] : []),
   ...(answers('sox', ['--version']) ? [] : ['sox']),
   ...(answers('ffmpeg', ['-version']) ? [] : ['ffmpeg']),

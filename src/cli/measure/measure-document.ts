@@ -1,7 +1,7 @@
 /** What `measure --json` prints: a contract with other programs, see the help text. */
 import type { ChannelReading, ToneReading } from '../../dsp/reading.ts';
 
-export interface MeasuredTone {
+interface MeasuredTone {
   frequencyHz: number;
   levelDbfs: number;
   levelVolts: number | null;

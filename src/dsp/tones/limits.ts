@@ -5,7 +5,7 @@
  * is 0.4535; above 0.46 the reconstruction filter of an ordinary player is
  * already falling, so the level would no longer be the stated one.
  */
-export const HIGHEST_SHARE_OF_RATE = 0.46;
+const HIGHEST_SHARE_OF_RATE = 0.46;
 
 /** WAV and every player in reach lie between these. */
 const LOWEST_RATE_HZ = 8_000;

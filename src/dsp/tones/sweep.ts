@@ -5,7 +5,7 @@ import { sineOfCycles } from './phase.ts';
 import type { SweepSpec } from './spec.ts';
 
 /** Seconds in which the sweep's frequency grows by a factor of e: the `L` of Farina's formula. */
-export function sweepGrowthSeconds(spec: SweepSpec): number {
+function sweepGrowthSeconds(spec: SweepSpec): number {
   return spec.durationSeconds / Math.log(spec.endHz / spec.startHz);
 }
 
