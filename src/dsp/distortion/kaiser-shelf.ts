@@ -20,17 +20,18 @@ export interface FittedWindow {
 
 /**
  * Kaiser windows of one length, from -155 dB side lobes down to rectangular: the deepest one whose main
- * lobe still leaves room between two harmonics is the right one. All are made at once, so that choosing
- * one allocates nothing.
+ * lobe still leaves room between two harmonics is the right one. All that may be asked for are made at
+ * once, so that choosing one allocates nothing.
  */
 export class KaiserShelf {
   readonly #windows: FittedWindow[] = [];
 
-  constructor(frames: number) {
+  /** @param leastSpacingBins smallest spacing that will be asked for */
+  constructor(frames: number, leastSpacingBins: number) {
     const widest = kaiserMainLobeBins(DEEPEST_BETA);
     for (let bins = widest; ; bins *= NARROWER) {
       this.#windows.push(fittedWindow(kaiserBetaForMainLobe(bins), frames));
-      if (bins <= 1) return;
+      if (bins <= Math.max(1, SHARE_OF_SPACING * leastSpacingBins)) return;
     }
   }
 

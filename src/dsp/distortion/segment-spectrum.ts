@@ -10,7 +10,7 @@ export interface SegmentSpectrumOptions {
   /** Samples in a segment; transforms are padded to a power of two. */
   frames: number;
   sampleRateHz: number;
-  /** No tone lower than this will be asked for: it bounds how many harmonics are held. */
+  /** No tone lower than this will be asked for: it bounds how many harmonics and windows are held. */
   lowestHz: number;
 }
 
@@ -44,7 +44,7 @@ export class SegmentSpectrum {
     this.frames = options.frames;
     this.#sampleRateHz = options.sampleRateHz;
     this.#fft = new RealFft(transformLength(options.frames));
-    this.#shelf = new KaiserShelf(options.frames);
+    this.#shelf = new KaiserShelf(options.frames, (options.lowestHz * options.frames) / options.sampleRateHz);
     this.#window = this.#shelf.pick(0);
     this.#power = new Float64Array(this.#fft.length / 2 + 1);
     const most = Math.ceil(options.sampleRateHz / 2 / options.lowestHz);

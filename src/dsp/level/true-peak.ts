@@ -14,6 +14,11 @@ const PHASE_1 = [
 const TAPS = 12;
 const HISTORY = TAPS - 1;
 
+const PHASE_0_EVEN = folded(PHASE_0, 1);
+const PHASE_0_ODD = folded(PHASE_0, -1);
+const PHASE_1_EVEN = folded(PHASE_1, 1);
+const PHASE_1_ODD = folded(PHASE_1, -1);
+
 /** Samples judged at once by the bound. */
 const STEP = 64;
 
@@ -73,18 +78,36 @@ export class TruePeakMeter {
     this.#held = HISTORY;
   }
 
-  /** All four phases at once: the mirrored pair shares its samples. */
+  /**
+   * All four phases at once. Mirrored phases `y` and `y'` share their samples, so sum and difference of
+   * each outer pair serve both: `max(|y|, |y'|) = (|y + y'| + |y - y'|) / 2`.
+   */
   #interpolate(newest: number): void {
     const line = this.#line;
-    let [y0, y1, y2, y3] = [0, 0, 0, 0];
-    for (let tap = 0; tap < TAPS; tap += 1) {
-      const x = line[newest - tap]!;
-      y0 += PHASE_0[tap]! * x;
-      y1 += PHASE_1[tap]! * x;
-      y2 += PHASE_1[HISTORY - tap]! * x;
-      y3 += PHASE_0[HISTORY - tap]! * x;
+    let outerSum = 0;
+    let outerDifference = 0;
+    let innerSum = 0;
+    let innerDifference = 0;
+    for (let tap = 0; tap < TAPS / 2; tap += 1) {
+      const late = line[newest - tap]!;
+      const early = line[newest - HISTORY + tap]!;
+      const sum = late + early;
+      const difference = late - early;
+      outerSum += PHASE_0_EVEN[tap]! * sum;
+      outerDifference += PHASE_0_ODD[tap]! * difference;
+      innerSum += PHASE_1_EVEN[tap]! * sum;
+      innerDifference += PHASE_1_ODD[tap]! * difference;
     }
-    const largest = Math.max(Math.abs(y0), Math.abs(y1), Math.abs(y2), Math.abs(y3));
-    if (largest > this.peak) this.peak = largest;
+    const outer = Math.abs(outerSum) + Math.abs(outerDifference);
+    const inner = Math.abs(innerSum) + Math.abs(innerDifference);
+    if (outer > this.peak) this.peak = outer;
+    if (inner > this.peak) this.peak = inner;
   }
+}
+
+/** Half the sum (`sign` 1) or half the difference (-1) of each tap and its mirror image, outermost first. */
+function folded(taps: readonly number[], sign: number): Float64Array {
+  const half = new Float64Array(TAPS / 2);
+  for (let tap = 0; tap < half.length; tap += 1) half[tap] = (taps[tap]! + sign * taps[HISTORY - tap]!) / 2;
+  return half;
 }

@@ -1,0 +1,102 @@
+import type { CoarseToneFinder } from '../fit/coarse-tone.ts';
+import { emptyLineSums, ToneBlocks } from '../fit/tone-blocks.ts';
+import { fitTone } from '../fit/tone-fit.ts';
+import { CodeCounter } from '../level/code-counter.ts';
+import { LevelMeter } from '../level/level-meter.ts';
+import { TruePeakMeter } from '../level/true-peak.ts';
+import type { Band, ChannelReading } from '../reading.ts';
+import { channelReading } from './channel-reading.ts';
+import { searchFrames, segmentPlan } from './segment-plan.ts';
+import { FEWEST_CYCLES, FEWEST_FRAMES, strongEnoughToTry } from './standing-out.ts';
+import { type FollowedTone, ToneFollower } from './tone-follower.ts';
+import { toneReading } from './tone-reading.ts';
+import { steadyMeanSquare } from './whole-level.ts';
+
+/** Blocks of the demodulated record that are kept apart. */
+const BLOCKS_KEPT = 2048;
+
+/** Hands out a finder for so many frames; channels share it, since it keeps nothing between calls. */
+export type FinderFor = (frames: number) => CoarseToneFinder;
+
+/** One channel of a stream: levels of every sample, and the tone as soon as one is found. */
+export class ChannelMeasurer {
+  readonly #sampleRateHz: number;
+  readonly #band: Band;
+  readonly #finderFor: FinderFor;
+  readonly #level = new LevelMeter();
+  readonly #peak = new TruePeakMeter();
+  readonly #codes = new CodeCounter();
+  readonly #blocks = new ToneBlocks(BLOCKS_KEPT);
+  /** Samples in which a tone is being looked for. */
+  readonly #head: Float64Array;
+  #headFrames = 0;
+  #follower: ToneFollower | null = null;
+
+  constructor(sampleRateHz: number, band: Band, finderFor: FinderFor) {
+    this.#sampleRateHz = sampleRateHz;
+    this.#band = band;
+    this.#finderFor = finderFor;
+    this.#head = new Float64Array(searchFrames(sampleRateHz));
+  }
+
+  push(samples: Float32Array | Float64Array, frames: number): void {
+    this.#level.push(samples, 0, frames);
+    this.#peak.push(samples, 0, frames);
+    this.#codes.push(samples, 0, frames);
+    for (let start = 0; start < frames; ) {
+      if (this.#follower !== null) {
+        this.#follower.push(samples, start, frames);
+        start = frames;
+        if (this.#follower.lostForFrames >= this.#head.length) this.#follower = null;
+        continue;
+      }
+      const count = Math.min(frames - start, this.#head.length - this.#headFrames);
+      for (let n = 0; n < count; n += 1) this.#head[this.#headFrames + n] = samples[start + n]!;
+      this.#headFrames += count;
+      start += count;
+      if (this.#headFrames === this.#head.length) this.#search();
+    }
+  }
+
+  finish(): ChannelReading {
+    if (this.#follower === null) this.#search();
+    const followed = this.#follower?.finish(this.#level.frames) ?? null;
+    const { variance, mean } = this.#level;
+    const view = followed?.spectrum.view ?? null;
+    const whole = followed?.unbroken === true;
+    return channelReading({
+      meanSquare: whole ? this.#steadyMeanSquare(followed) : variance,
+      dc: whole ? followed.spectrum.view.dc : mean,
+      samplePeak: this.#level.samplePeak,
+      interpolatedPeak: this.#peak.peak,
+      codes: this.#codes.facts,
+      tone: followed && toneReading(followed.tone, followed.spectrum, this.#sampleRateHz, this.#band),
+      view,
+    });
+  }
+
+  #steadyMeanSquare(followed: FollowedTone): number {
+    const sums = this.#follower!.sums(followed.tone, emptyLineSums());
+    return steadyMeanSquare(this.#level, followed.tone, sums, followed.spectrum.view.dc);
+  }
+
+  /** Looks for a tone in the samples at hand; follows it from their first on, or lets them go. */
+  #search(): void {
+    const frames = this.#headFrames;
+    this.#headFrames = 0;
+    if (frames < FEWEST_FRAMES) return;
+    const coarse = this.#finderFor(frames).find(this.#head, null);
+    if (coarse === null || !strongEnoughToTry(coarse, null)) return;
+    if (frames * coarse.frequencyHz < FEWEST_CYCLES * this.#sampleRateHz) return;
+    const plan = segmentPlan(coarse.frequencyHz, this.#sampleRateHz, frames);
+    const start = (2 * Math.PI * coarse.frequencyHz) / this.#sampleRateHz;
+    this.#blocks.begin(start, plan.blockFrames);
+    this.#blocks.push(this.#head, 0, frames);
+    this.#blocks.close();
+    const refined = fitTone(this.#blocks, 0, this.#blocks.count, start, null)?.angularFrequency ?? start;
+    this.#blocks.begin(refined, plan.blockFrames);
+    const frequencyHz = (refined * this.#sampleRateHz) / (2 * Math.PI);
+    this.#follower = new ToneFollower(frequencyHz, this.#sampleRateHz, plan, this.#blocks);
+    this.#follower.push(this.#head, 0, frames);
+  }
+}

@@ -1,0 +1,121 @@
+import { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
+import { type BlockTones, blockTonesOf, readBlockTones } from '../fit/block-tones.ts';
+import type { LineSums, ToneBlocks } from '../fit/tone-blocks.ts';
+import { type FittedTone, fitTone } from '../fit/tone-fit.ts';
+import { SegmentGate } from './segment-gate.ts';
+import type { SegmentPlan } from './segment-plan.ts';
+import { standsOut } from './standing-out.ts';
+import { STEADY_RECORD, type Stretch, steadiestStretch, withoutFades, worstPhase } from './steadiness.ts';
+
+/** A tone that holds for less than this share of the record is not the record's tone. */
+const LEAST_COVERAGE = 0.8;
+
+/** What a followed tone comes to. */
+export interface FollowedTone {
+  tone: FittedTone;
+  spectrum: SegmentSpectrum;
+  /** Whether the tone fills every frame it was followed over, fades excluded from "fills". */
+  unbroken: boolean;
+}
+
+/** Follows one tone through a stream: moments for the fit, averaged segments for distortion and noise. */
+export class ToneFollower {
+  readonly spectrum: SegmentSpectrum;
+  readonly #plan: SegmentPlan;
+  readonly #blocks: ToneBlocks;
+  readonly #gate = new SegmentGate();
+  readonly #startAt: number;
+  readonly #pending: Float64Array;
+  /** Samples held, and where among them the next segment begins. */
+  #held = 0;
+  #next = 0;
+
+  /** @param blocks already begun at the tone's frequency and empty */
+  constructor(frequencyHz: number, sampleRateHz: number, plan: SegmentPlan, blocks: ToneBlocks) {
+    this.#plan = plan;
+    this.#blocks = blocks;
+    this.#startAt = (2 * Math.PI * frequencyHz) / sampleRateHz;
+    this.#pending = new Float64Array(2 * plan.segmentFrames + plan.hopFrames);
+    const frames = plan.segmentFrames;
+    this.spectrum = new SegmentSpectrum({ frames, sampleRateHz, lowestHz: frequencyHz * 0.97 });
+    this.spectrum.begin(frequencyHz);
+  }
+
+  /** Frames in a row whose level is not the one that was followed, beyond all that were: the tone has gone. */
+  get lostForFrames(): number {
+    const { refusedInARow, taken } = this.#gate;
+    return refusedInARow > taken ? refusedInARow * this.#plan.hopFrames : 0;
+  }
+
+  push(samples: Float32Array | Float64Array, from: number, to: number): void {
+    this.#blocks.push(samples, from, to);
+    const { segmentFrames, hopFrames } = this.#plan;
+    for (let start = from; start < to; ) {
+      const count = Math.min(to - start, this.#pending.length - this.#held);
+      for (let n = 0; n < count; n += 1) this.#pending[this.#held + n] = samples[start + n]!;
+      this.#held += count;
+      start += count;
+      for (; this.#held - this.#next >= segmentFrames; this.#next += hopFrames) this.#addSegment(this.#next);
+      if (this.#held === this.#pending.length) this.#forget();
+    }
+  }
+
+  /** @param recordFrames of the whole record, what came before the tone included */
+  finish(recordFrames: number): FollowedTone | null {
+    const blocks = this.#blocks;
+    blocks.close();
+    this.#addLastSegment();
+    const { spectrum } = this;
+    if (spectrum.segments === 0) return null;
+    spectrum.finish(this.#plan.hopFrames);
+    const overall = fitTone(blocks, 0, blocks.count, this.#startAt, spectrum.view);
+    if (overall === null || !standsOut(overall, spectrum, null)) return null;
+    const tones = readBlockTones(blocks, overall, spectrum.view, blockTonesOf(blocks.count));
+    const noise = this.#relativeNoise(overall);
+    const steady = steadiestStretch(tones, STEADY_RECORD, noise);
+    const stretch = withoutFades(tones, steady, noise);
+    const frames = blocks.frameOf(stretch.last) - blocks.frameOf(stretch.first);
+    if (frames < LEAST_COVERAGE * recordFrames) return null;
+    const tone = fitTone(blocks, stretch.first, stretch.last, overall.angularFrequency, spectrum.view);
+    if (tone === null || !standsOut(tone, spectrum, null)) return null;
+    if (!this.#inPhase(tone, tones, stretch, noise)) return null;
+    return { tone, spectrum, unbroken: frames === recordFrames };
+  }
+
+  /** Sums at the tone over everything followed. */
+  sums(tone: FittedTone, into: LineSums): LineSums {
+    return this.#blocks.sums(tone.angularFrequency, 0, this.#blocks.count, into);
+  }
+
+  #relativeNoise(tone: FittedTone): number {
+    const variance = this.spectrum.noise.besideHarmonic(1);
+    return Math.sqrt((2 * variance) / this.#blocks.blockFrames) / tone.amplitude;
+  }
+
+  #inPhase(tone: FittedTone, tones: BlockTones, stretch: Stretch, noise: number): boolean {
+    readBlockTones(this.#blocks, tone, this.spectrum.view, tones);
+    return worstPhase(tones, stretch) <= STEADY_RECORD.phaseRadians + 6 * noise;
+  }
+
+  #addSegment(from: number): void {
+    const { segmentFrames } = this.#plan;
+    if (this.#gate.admits(this.#pending, from, segmentFrames)) this.spectrum.add(this.#pending, from);
+  }
+
+  /** The record's end seldom falls on a hop: one more segment ends with it. A record of one segment is taken as it is. */
+  #addLastSegment(): void {
+    const { segmentFrames, hopFrames } = this.#plan;
+    const from = this.#held - segmentFrames;
+    if (from > this.#next - hopFrames && this.#next > 0) this.#addSegment(from);
+    if (this.spectrum.segments === 0 && this.#blocks.frames === segmentFrames)
+      this.spectrum.add(this.#pending, from);
+  }
+
+  /** Keeps what the next segment needs, and one hop before it for a last segment that ends with the record. */
+  #forget(): void {
+    const keepFrom = Math.max(0, this.#next - this.#plan.hopFrames);
+    this.#pending.copyWithin(0, keepFrom, this.#held);
+    this.#held -= keepFrom;
+    this.#next -= keepFrom;
+  }
+}
