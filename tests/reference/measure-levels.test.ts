@@ -48,6 +48,10 @@ function ffmpegStatistics(path: string, channel: number): Statistics {
   };
 }
 
+/**
+ * Tones of whole cycles: a part of a cycle at the end adds to the plain mean square that both programs
+ * give, while `measure` gives the level of the steady tone itself.
+ */
 const SIGNALS: [string, number, (path: string) => void][] = [
   [
     'a sine',
@@ -65,7 +69,7 @@ const SIGNALS: [string, number, (path: string) => void][] = [
         '-b',
         '24',
         path,
-        ...'synth 5 sine 50.3 gain -12 dcshift 0.05'.split(' '),
+        ...'synth 5 sine 50.4 gain -12 dcshift 0.05'.split(' '),
       ),
   ],
   [
@@ -74,7 +78,7 @@ const SIGNALS: [string, number, (path: string) => void][] = [
     (path) => void runSox('-r', '48000', '-n', '-b', '16', path, ...'synth 10 pinknoise gain -3'.split(' ')),
   ],
   [
-    'two channels, a square and a faint sine',
+    'two channels, a triangle and a faint sine',
     2,
     (path) =>
       void runSox(
@@ -86,7 +90,7 @@ const SIGNALS: [string, number, (path: string) => void][] = [
         '-c',
         '2',
         path,
-        ...'synth 5 square 313 sine 7000 remix 1v0.5 2v0.001'.split(' '),
+        ...'synth 5 triangle 313 sine 7000 remix 1v0.5 2v0.001'.split(' '),
       ),
   ],
   [
@@ -99,7 +103,7 @@ const SIGNALS: [string, number, (path: string) => void][] = [
         '-f',
         'lavfi',
         '-i',
-        'aevalsrc=1.5*sin(2*PI*440*t)|0.3*sin(2*PI*60*t)+0.1|0.01*sin(9000*t)|0.2*cos(3000*t)|0.5*sin(700*t)|random(0)-0.5:d=3:s=48000',
+        'aevalsrc=1.5*sin(2*PI*440*t)|0.3*sin(2*PI*60*t)+0.1|0.01*sin(2*PI*1400*t)|0.2*cos(2*PI*3150*t)|0.5*sin(2*PI*110*t)|random(0)-0.5:d=3:s=48000',
         '-c:a',
         'pcm_f32le',
         path,

@@ -143,7 +143,8 @@ test('takes several files, in the order given', () => {
 
 test('a narrower band leaves out the distortion above it', () => {
   const thd = (...args: string[]) => measured('clipped.wav', ...args).files[0]!.channels[0]!.tone!.thdPercent;
-  expect(thd('--band', '20:1500')).toBe(0);
+  // The band holds no harmonic: what is left is the rounding of 53-bit arithmetic.
+  expect(thd('--band', '20:1500')).toBeLessThan(1e-9);
   expect(thd('--band', '20:4000')).toBeLessThan(thd());
   expect(thd('--band', '20:4000')).toBeGreaterThan(5);
 });
