@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { LiveAnalyser, type LiveOptions } from '../../src/dsp/live/live-analyser.ts';
 import type { LiveBlock } from '../../src/dsp/live/live-block.ts';
+import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND, type Doubt, type LiveReading } from '../../src/dsp/reading.ts';
-import { standInReader } from './live-stand-in-reader.ts';
 
 const RATE_HZ = 44_100;
 const BLOCK = 1024;
@@ -50,28 +50,24 @@ function* blocksOf(...channels: Float32Array[]): Generator<LiveBlock> {
     };
 }
 
-function makeAnalyser(change: Partial<LiveOptions> = {}, nearHz = TONE_HZ): LiveAnalyser {
+function makeAnalyser(change: Partial<LiveOptions> = {}): LiveAnalyser {
   const options: LiveOptions = {
     sampleRateHz: RATE_HZ,
     channelCount: 1,
     band: AUDIO_BAND,
-    expectedHz: nearHz,
+    expectedHz: TONE_HZ,
     warmUpSeconds: 0,
     ...change,
   };
-  return new LiveAnalyser(options, standInReader(nearHz));
+  return new LiveAnalyser(options, (frames, sampleRateHz) => new WindowAnalyser({ frames, sampleRateHz }));
 }
 
 function readAll(analyser: LiveAnalyser, blocks: Iterable<LiveBlock>): LiveReading[] {
   return [...blocks].map((block) => analyser.push(block)).filter((reading) => reading !== null);
 }
 
-function readSignal(
-  signal: Float32Array,
-  change: Partial<LiveOptions> = {},
-  nearHz = TONE_HZ,
-): LiveReading[] {
-  return readAll(makeAnalyser(change, nearHz), blocksOf(signal));
+function readSignal(signal: Float32Array, change: Partial<LiveOptions> = {}): LiveReading[] {
+  return readAll(makeAnalyser(change), blocksOf(signal));
 }
 
 /** Readings whose window reaches over a frame; the others do not. */
@@ -101,7 +97,7 @@ describe('a clean, steady tone', () => {
     [997, 8192],
     [9973, 8192],
   ])('at %d Hz is measured over %d frames and stays valid', (toneHz, windowFrames) => {
-    const readings = readSignal(makeSignal({ seconds: 3, toneHz }), { expectedHz: toneHz }, toneHz);
+    const readings = readSignal(makeSignal({ seconds: 3, toneHz }), { expectedHz: toneHz });
     expect(readings.at(-1)?.windowFrames).toBe(windowFrames);
     expect(doubtsIn(readings)).toEqual([]);
   });
@@ -122,10 +118,25 @@ describe('a clean, steady tone', () => {
     expect(new Set(held.map((r) => `${r.motion} ${r.grade}`))).toEqual(new Set(['steady valid']));
   });
 
+  it('tells a creep too slow to show within one window', () => {
+    // 0.5 dB a second: 0.07 dB between a window's own stretches, 0.13 dB across the last readings.
+    const readings = readSignal(makeSignal({ seconds: 4, amplitude: (t) => 0.1 * 10 ** ((0.5 * t) / 20) }));
+    expect(readings.slice(10).every((r) => r.motion === 'changing')).toBe(true);
+  });
+
+  it('tells a change within one window, however far apart readings are', () => {
+    const analyser = makeAnalyser();
+    analyser.hopSeconds = 0.5;
+    const signal = makeSignal({ seconds: 4, amplitude: (t) => 0.1 * 10 ** ((3 * t) / 20) });
+    const readings = readAll(analyser, blocksOf(signal));
+    expect(readings.length).toBeGreaterThan(5);
+    expect(readings.every((r) => r.motion === 'changing')).toBe(true);
+  });
+
   it.each([40.5, 997, 9973])('jumps 6 dB at once at %d Hz without being called a phase break', (toneHz) => {
     const amplitude = (t: number) => (t < 2 ? 0.25 : 0.5);
     const signal = makeSignal({ seconds: 4, toneHz, amplitude });
-    const readings = readSignal(signal, { expectedHz: toneHz }, toneHz);
+    const readings = readSignal(signal, { expectedHz: toneHz });
     expect(doubtsIn(readings)).toEqual(['level-unsteady']);
   });
 });
@@ -186,12 +197,28 @@ describe('lost audio', () => {
     expect(touching.length).toBeGreaterThan(2);
   });
 
-  it('NaN does not outlive its window', () => {
+  it('NaN reaches no figure: the level stays a number even in the windows it lies in', () => {
     const signal = makeSignal({ seconds: 4 });
     signal[at] = Number.NaN;
-    const readings = readSignal(signal);
-    const later = readings.filter((r) => r.endFrame > at + 20_000);
-    expect(later.at(-1)?.channels[0]?.tone?.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 3);
+    for (const reading of readSignal(signal))
+      expect(reading.channels[0]?.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 1);
+  });
+
+  it('frames cut out between two windows are found too, when a slow machine leaves room between them', () => {
+    const whole = makeSignal({ seconds: 5 });
+    const slowly = (signal: Float32Array) => {
+      const analyser = makeAnalyser();
+      analyser.hopSeconds = 0.5;
+      return readAll(analyser, blocksOf(signal));
+    };
+    const unharmed = slowly(whole);
+    const between = unharmed[2]!.endFrame + 1000;
+    expect(over(unharmed, between).touching).toEqual([]);
+    const signal = new Float32Array(whole.length - 441);
+    signal.set(whole.subarray(0, between));
+    signal.set(whole.subarray(between + 441), between);
+    const told = slowly(signal).map((r) => r.doubts.join());
+    expect(told.slice(0, 6)).toEqual(['', '', '', 'phase-break', '', '']);
   });
 
   it('a rate 200 ppm off from one moment on is told, once', () => {
@@ -229,6 +256,21 @@ describe('silence', () => {
       blocksOf(live, new Float32Array(live.length)),
     );
     expect(doubtsIn(readings)).toEqual([]);
+  });
+});
+
+describe('a tone that stops and starts again', () => {
+  it('spoils the windows across each edge and no others', () => {
+    const signal = makeSignal({ seconds: 8, amplitude: (t) => (t > 3 && t < 5 ? 0 : 0.5) });
+    const readings = readSignal(signal);
+    const edges = [3 * RATE_HZ, 5 * RATE_HZ];
+    const far = (r: LiveReading) => edges.every((edge) => r.endFrame < edge || r.endFrame > edge + 30_000);
+    expect(doubtsIn(readings.filter(far))).toEqual([]);
+    for (const edge of edges) {
+      const across = over(readings, edge).touching;
+      expect(across.length).toBeGreaterThan(2);
+      expect(across.every((r) => r.grade !== 'valid')).toBe(true);
+    }
   });
 });
 
@@ -270,7 +312,8 @@ describe('circumstances', () => {
   });
 
   it('an input that hits full scale is told first of all', () => {
-    const readings = readSignal(makeSignal({ seconds: 1, amplitude: () => 1.1 }));
+    const past = makeSignal({ seconds: 1, amplitude: () => 1.1 });
+    const readings = readSignal(past.map((x) => Math.max(-1, Math.min(32767 / 32768, x))));
     expect(readings.at(-1)).toMatchObject({ grade: 'invalid', doubts: ['input-overload'] });
   });
 

@@ -5,7 +5,7 @@ import { AnalysisHost } from './analysis-host.ts';
 
 const host = new AnalysisHost(
   (report) => self.postMessage(report),
-  (windowFrames, sampleRateHz) => new WindowAnalyser(windowFrames, sampleRateHz),
+  (frames, sampleRateHz) => new WindowAnalyser({ frames, sampleRateHz }),
   () => performance.now(),
 );
 

@@ -18,6 +18,8 @@ const SLOPE_RADIANS = 0.03;
 const ANCHOR_SECONDS = 1;
 /** Standard uncertainties are taken this many times, so that noise alone breaks nothing. */
 const COVERAGE = 5;
+/** Hum that comes and goes at the edge of noise is no tone to follow. */
+const PLAIN_TONE_DB = 12;
 
 export class PhaseTrack {
   readonly #sampleRateHz: number;
@@ -26,6 +28,7 @@ export class PhaseTrack {
   #previousCentre = 0;
   #previousPhase = 0;
   #previousHz = 0;
+  #stoodOut = false;
   #anchorCentre = 0;
   #anchorHz = 0;
   #anchorSigmaHz = 0;
@@ -37,10 +40,13 @@ export class PhaseTrack {
 
   /**
    * @returns true if the tone's phase breaks inside this window, or a break
-   * found earlier still lies in it. Without a tone: false, and the trail is lost.
+   * found earlier still lies in it. A plain tone that is suddenly none counts as
+   * a break; where there was none before, there is nothing to judge.
    */
   breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number): boolean {
     if (tone === null) {
+      // A tone that broke off, or broke so hard that no single tone fits the window any more.
+      if (this.#hasPrevious && this.#stoodOut) this.#spoiltUntil = endFrame;
       this.#forget();
       return endFrame - windowFrames < this.#spoiltUntil;
     }
@@ -91,6 +97,7 @@ export class PhaseTrack {
     }
     if (!this.#hasPrevious) this.#stableSince = centre;
     this.#hasPrevious = true;
+    this.#stoodOut = tone.levelDbfs - tone.noiseDbfs > PLAIN_TONE_DB;
     this.#previousCentre = centre;
     this.#previousPhase = phase;
     this.#previousHz = tone.frequencyHz;
