@@ -6,7 +6,15 @@ import type { SampleSource, SourceEvents } from './sample-source.ts';
 /** The page's own view of a browser interface that TypeScript's library does not describe. */
 type TrackProcessorClass = new (init: {
   track: MediaStreamTrack;
+  maxBufferSize: number;
 }) => { readable: ReadableStream<AudioFrames> };
+
+/**
+ * Lots of 10 to 21 ms that may wait for a Worker that gets no time to run. The
+ * browser's own 10 were seen to overflow on a machine with three times the work
+ * it could do; this is at least a second, and costs nothing while unused.
+ */
+const WAITING_LOTS = 100;
 
 /** An input that has delivered nothing for so long will not. */
 const FIRST_FRAMES_MS = 3000;
@@ -39,7 +47,7 @@ export class DeviceTrackSource implements SampleSource {
   start(port: MessagePort): Promise<void> {
     const Processor = trackProcessorClass();
     if (Processor === undefined) throw new TroubleError(troubleOf('no-audio-in-this-browser'));
-    const { readable } = new Processor({ track: this.#track });
+    const { readable } = new Processor({ track: this.#track, maxBufferSize: WAITING_LOTS });
     const worker = new Worker(new URL('../capture/track-reader.worker.ts', import.meta.url), {
       type: 'module',
     });

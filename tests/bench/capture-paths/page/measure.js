@@ -6,6 +6,11 @@ function startWorker(name, message, transfer) {
   workers[name].postMessage(message, transfer);
 }
 
+function startTrackProcessor(name, track, signal, maxBufferSize) {
+  const { readable } = new MediaStreamTrackProcessor({ track, ...(maxBufferSize && { maxBufferSize }) });
+  startWorker(name, { type: 'start', ...signal, readable }, [readable]);
+}
+
 async function startWorklet(name, track, settings, signal, latencyHint) {
   const context = new AudioContext({ sampleRate: settings.sampleRate, latencyHint });
   contexts[name] = context;
@@ -44,10 +49,8 @@ window.startPaths = async (signal, deviceLabel) => {
   const track = stream.getAudioTracks()[0];
   const settings = track.getSettings();
   window.heldTrack = track;
-  const processor = new MediaStreamTrackProcessor({ track: track.clone() });
-  startWorker('trackProcessor', { type: 'start', ...signal, readable: processor.readable }, [
-    processor.readable,
-  ]);
+  startTrackProcessor('trackProcessor', track.clone(), signal);
+  startTrackProcessor('trackProcessorDeep', track.clone(), signal, 100);
   await startWorklet('workletInteractive', track.clone(), settings, signal, 'interactive');
   await startWorklet('workletPlayback', track.clone(), settings, signal, 'playback');
   return { settings, userAgent: navigator.userAgent };
