@@ -23,6 +23,21 @@ const STEEPEST_RISE = 0.2303;
 /** A scatter smaller than this is luck: few dots, or a very quiet rig. */
 const LEAST_SCATTER = 0.05;
 
+const SLOPE_CELLS = 16;
+
+/** Neighbours joined by their medians, so that all pairs stay few. */
+function pooled(cells: readonly TraceCell[]): TraceCell[] {
+  const each = Math.ceil(cells.length / SLOPE_CELLS);
+  return Array.from({ length: Math.ceil(cells.length / each) }, (_, i) => {
+    const group = cells.slice(i * each, (i + 1) * each);
+    return {
+      levelDbfs: median(group.map((cell) => cell.levelDbfs)),
+      thdPercent: median(group.map((cell) => cell.thdPercent)),
+      dots: group.length,
+    };
+  });
+}
+
 /** Median of all pairwise slopes (Theil 1950, Sen 1968): up to 29 % of wild dots do not bend it. */
 function robustSlope(cells: readonly TraceCell[]): number {
   const slopes: number[] = [];
@@ -39,7 +54,7 @@ function robustSlope(cells: readonly TraceCell[]): number {
 
 /** The floor that these cells, all below `levelDbfs`, lead one to expect there. */
 export function floorAt(levelDbfs: number, cells: readonly TraceCell[]): DistortionFloor {
-  const slope = Math.min(STEEPEST_RISE, Math.max(STEEPEST_FALL, robustSlope(cells)));
+  const slope = Math.min(STEEPEST_RISE, Math.max(STEEPEST_FALL, robustSlope(pooled(cells))));
   const levelled = cells.map((cell) => Math.log(cell.thdPercent) + slope * (levelDbfs - cell.levelDbfs));
   const middle = median(levelled);
   const scatter = 1.4826 * median(levelled.map((value) => Math.abs(value - middle)));

@@ -16,6 +16,8 @@ const ABOVE_PERCENT = 0.1;
 /** A knee is a corner: within one decibel of level, distortion must be this many times its floor. */
 const CORNER_DB = 1;
 const CORNER_RATIO = 3;
+/** A floor may have fallen to 0.7 of the middle below, half of `FLOOR_REACH_DB` on; 3 times that is 2.1. */
+const HARDLY_RATIO = 2;
 /** One wild dot is not a knee: so many cells and dots must stand above, and none higher up may fall back. */
 const CELLS_ABOVE = 2;
 const DOTS_ABOVE = 4;
@@ -35,18 +37,43 @@ const LEAST_UNCERTAINTY_DB = 0.05;
  */
 export function kneeFromTrace(points: readonly TracePoint[]): FoundKnee | null {
   const cells = cellsOf(points);
+  const leastAbove = leastFromHereUp(cells);
   for (let k = FLOOR_CELLS; k < cells.length; k++) {
     const cell = cells[k];
     if (cell === undefined) break;
+    if ((leastAbove[k] ?? 0) <= ABOVE_PERCENT) continue;
     const below = cells.filter(
       (c) => c.levelDbfs < cell.levelDbfs - FLOOR_GAP_DB && c.levelDbfs > cell.levelDbfs - FLOOR_REACH_DB,
     );
     if (below.length < FLOOR_CELLS) continue;
+    const middleBelow = median(below.map((c) => c.thdPercent));
+    // The robust floor costs all pairs of cells; a level that hardly passes the middle below needs none.
+    if ((leastAbove[k] ?? 0) <= middleBelow) continue;
+    if (highestNear(cells, k) < HARDLY_RATIO * middleBelow) continue;
     const floor = floorAt(cell.levelDbfs, below);
     if (!isCorner(cells.slice(k), floor)) continue;
     return crossing(cells[k - 1] ?? cell, cell, floor);
   }
   return null;
+}
+
+/** Most distortion of a cell and those up to `CORNER_DB` above it. */
+function highestNear(cells: readonly TraceCell[], k: number): number {
+  const endDbfs = (cells[k]?.levelDbfs ?? 0) + CORNER_DB;
+  let highest = 0;
+  for (let i = k; i < cells.length && (cells[i]?.levelDbfs ?? Infinity) <= endDbfs; i++) {
+    highest = Math.max(highest, cells[i]?.thdPercent ?? 0);
+  }
+  return highest;
+}
+
+/** For each cell, the least distortion of it and all above it. */
+function leastFromHereUp(cells: readonly TraceCell[]): number[] {
+  const least: number[] = [];
+  for (let k = cells.length - 1; k >= 0; k--) {
+    least[k] = Math.min(cells[k]?.thdPercent ?? Infinity, least[k + 1] ?? Infinity);
+  }
+  return least;
 }
 
 function cellsOf(points: readonly TracePoint[]): TraceCell[] {

@@ -1,0 +1,275 @@
+import { describe, expect, it } from 'vitest';
+import type { GainEvent, GainReading, GainState, GainTask } from '../../src/procedure/gain/gain.ts';
+import { gainStart, gainStep } from '../../src/procedure/gain/gain-steps.ts';
+import { levelAboveKneeDb } from '../../src/procedure/gain/limiter-table.ts';
+import { gainResult } from '../../src/procedure/gain/result.ts';
+import { type Bench, FRONT_LEFT, limited, RIG, randomOf, reading, turn } from './gain-turn.ts';
+
+function heard(readings: GainReading[], start: GainState = gainStart(FRONT_LEFT)): GainState {
+  return readings.reduce<GainState>(
+    (state, one) => gainStep(state, { type: 'reading', reading: one }),
+    start,
+  );
+}
+
+function task(change: Partial<GainTask>): GainState {
+  return gainStart({ ...FRONT_LEFT, ...change });
+}
+
+const kneeDb = (state: GainState, bench: Bench) =>
+  20 * Math.log10((state.knee?.volts ?? 0) / bench.kneeVolts);
+/** Drive, relative to the knee, at which the demo channel reads its aim. */
+const AIM_DRIVE_DB = 20 * Math.log10(FRONT_LEFT.aimVolts / RIG.kneeVolts);
+
+describe('the bench of these tests', () => {
+  it('has the clipped sine of the references: 1 % at 0.25126 dB, fundamental 0.2011 dB over; 10 % at 2.17314, 1.0551', () => {
+    expect(limited(0.25126).thdPercent).toBeCloseTo(1, 4);
+    expect(limited(0.25126).fundamentalDb).toBeCloseTo(0.2011, 4);
+    expect(limited(2.17314).thdPercent).toBeCloseTo(10, 3);
+    expect(limited(2.17314).fundamentalDb).toBeCloseTo(1.0551, 4);
+  });
+
+  it('and the table of the knee agrees with it between its entries', () => {
+    for (const overdriveDb of [0.03, 0.07, 0.2, 0.35, 0.8, 1.5, 3.5]) {
+      const { thdPercent, fundamentalDb } = limited(overdriveDb);
+      // Interpolating a smooth curve between neighbours a factor 2 to 3 apart: 0.03 dB at worst.
+      expect(Math.abs(levelAboveKneeDb(thdPercent) - fundamentalDb)).toBeLessThan(0.03);
+    }
+  });
+});
+
+describe('turning up to the brackets', () => {
+  it('goes under, inside, and may then be accepted', () => {
+    const readings = turn(RIG, [-20, AIM_DRIVE_DB], 3, 1);
+    const first = heard(readings.slice(0, 5));
+    expect(first.aim.zone).toBe('under');
+    expect(first.instruction).toMatch(/^Turn the amplifier's gain up/);
+    const last = heard(readings);
+    expect(last.aim.zone).toBe('inside');
+    expect(last.aim.errorDb).toBeCloseTo(0, 1);
+    expect(last.instruction).toBe('Inside the brackets and at rest: accept the reading.');
+    expect(last.acceptance).toEqual({ can: true, why: null, needsSecondThought: false });
+    const result = gainResult(last);
+    expect(result).toMatchObject({ inside: true, knee: null, marginDb: null, clippingVerdict: 'clean' });
+    expect(result.volts).toBeCloseTo(17.32, 1);
+  });
+
+  it('asks for rest while the level still moves, and accepts nothing then', () => {
+    const moving = reading(RIG, AIM_DRIVE_DB, 1, randomOf(2), 0.2);
+    const state = heard([moving]);
+    expect(state.aim.zone).toBe('inside');
+    expect(state.instruction).toBe('Inside the brackets: let it rest a second, then accept.');
+    expect(state.acceptance.can).toBe(false);
+    expect(() => gainResult(state)).toThrow(/still moving/);
+  });
+
+  it('says turn down where it is clean but over', () => {
+    const state = heard(turn({ ...RIG, kneeVolts: 30 }, [-4], 1, 3));
+    expect(state.aim.zone).toBe('over');
+    expect(state.instruction).toMatch(/gain down/);
+    expect(state.acceptance).toMatchObject({ can: true, needsSecondThought: true });
+    expect(state.acceptance.why).toMatch(/0\.8 dB over the aim|0\.7 dB over the aim/);
+  });
+});
+
+describe('overshooting', () => {
+  it('stops, tells the overdrive and how far to turn back, and refuses the reading', () => {
+    const state = heard(turn(RIG, [-10, 0.8], 2, 4));
+    expect(state.aim.zone).toBe('past-knee');
+    // Back by the overdrive, and on to the aim, which lies 0.525 dB under this knee.
+    expect(state.aim.turnBackDb).toBeCloseTo(0.8 - AIM_DRIVE_DB, 1);
+    expect(state.instruction).toMatch(/^Stop: 0\.8 dB past the knee\. Turn back 1\.3 dB\.$/);
+    expect(state.acceptance.can).toBe(false);
+    expect(() => gainResult(state)).toThrow(/past the knee/);
+  });
+
+  it('finds the knee both ways within their uncertainty, and they agree', () => {
+    const state = heard(turn(RIG, [-10, 1.5], 1, 5));
+    expect(state.knee?.from).toBe('overdrive');
+    expect(Math.abs(kneeDb(state, RIG))).toBeLessThan(0.05);
+    expect(state.knee?.disputed).toBe(false);
+    // The trace's own knee: 0.1 dB cells, blurred by 0.2 dB of turning in each window.
+    expect(Math.abs(state.knee?.crossCheckDb ?? 9)).toBeLessThan(0.2);
+    expect(state.clippingStage).not.toBe('earlier');
+  });
+
+  it('after turning back lands inside, keeps the knee and records the margin', () => {
+    const state = heard(turn(RIG, [-10, 1, AIM_DRIVE_DB], 1, 6));
+    expect(state.aim.zone).toBe('inside');
+    const { marginDb, knee } = gainResult(state);
+    expect(knee).not.toBeNull();
+    expect(marginDb).toBeCloseTo(-AIM_DRIVE_DB, 1);
+  });
+
+  it('back and forth and unevenly, the knee stays put', () => {
+    const state = heard(turn(RIG, [-8, 0.5, -3, 1.8, -1, 0.2, -5, 0.9, -0.6], 1.7, 7));
+    expect(Math.abs(kneeDb(state, RIG))).toBeLessThan(0.05);
+    expect(state.knee?.disputed).toBe(false);
+  });
+});
+
+describe('a knee that only the trace sees', () => {
+  const undecided = (one: GainReading): GainReading => ({
+    ...one,
+    clipping: { verdict: 'undecided', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] },
+  });
+
+  it.each([
+    ['electronics, 0.02 % floor', RIG, 0.15],
+    ['a noisy input, 1 % floor', { ...RIG, floorPercent: 1 }, 0.3],
+    ["a driver's own 2 %, growing 1 dB per dB", { ...RIG, floorPercent: 2, floorGrowth: 1 }, 0.5],
+  ])('is found where the distortion leaves its floor: %s', (_, bench, withinDb) => {
+    for (let seed = 1; seed <= 20; seed++) {
+      const state = heard(turn(bench, [-10, 2], 1, seed).map(undecided));
+      expect(state.knee?.from).toBe('trace');
+      expect(Math.abs(kneeDb(state, bench))).toBeLessThan(withinDb);
+      expect(Math.abs(kneeDb(state, bench))).toBeLessThan(3 * (state.knee?.uncertaintyDb ?? 0));
+      expect(state.aim.zone).toBe('past-knee');
+    }
+  });
+});
+
+describe('where there is no knee, none is reported', () => {
+  it('in 40 clean points, 300 times over, whatever the scatter and growth of the floor', () => {
+    for (let seed = 1; seed <= 300; seed++) {
+      const random = randomOf(seed);
+      const bench = {
+        ...RIG,
+        scatter: 0.05 + 0.4 * random(),
+        floorPercent: 0.01 + 3 * random(),
+        floorGrowth: 2 * random(),
+      };
+      const readings = Array.from({ length: 40 }, (_, i) =>
+        reading(bench, -10 + 0.25 * i - 0.1, i / 20, random, 0.2),
+      );
+      expect(heard(readings).knee, `seed ${seed}`).toBeNull();
+    }
+  });
+
+  it('nor from a single wild dot', () => {
+    const readings = turn(RIG, [-10, -1], 2, 8);
+    const wild = readings.map((one, i) => (i % 50 === 49 ? { ...one, thdPercent: 20 } : one));
+    expect(heard(wild).knee).toBeNull();
+  });
+
+  it('nor where an earlier stage clips all along: turning back does not help, and the hands are told so', () => {
+    const state = heard(turn({ ...RIG, earlierOverdriveDb: 1 }, [-10, -4, -8], 2, 9));
+    expect(state.clippingStage).toBe('earlier');
+    expect(state.knee).toBeNull();
+    expect(state.aim).toMatchObject({ zone: 'past-knee', turnBackDb: null });
+    expect(state.instruction).toMatch(/an earlier stage clips/);
+    const repaired = heard(turn(RIG, [-8, AIM_DRIVE_DB], 2, 10), state);
+    expect(repaired.clippingStage).toBeNull();
+    expect(repaired.acceptance.can).toBe(true);
+  });
+
+  it('and a new turn forgets the knee of the one before, but keeps its dots', () => {
+    const before = heard(turn(RIG, [-10, 1], 1, 11));
+    const after = gainStep(before, { type: 'new-turn', seconds: 99 });
+    expect(before.knee).not.toBeNull();
+    expect(after.knee).toBeNull();
+    expect(after.turn).toBe(1);
+    expect(after.trace).toEqual(before.trace);
+  });
+});
+
+describe('a target above the knee', () => {
+  it('is said, and the aim moves to half a decibel under the knee', () => {
+    const bench = { ...RIG, kneeVolts: 15 };
+    const state = heard(turn(bench, [-10, 1, -0.5], 1, 12));
+    expect(state.aim.limitedByKnee).toBe(true);
+    expect(20 * Math.log10(state.aim.aimVolts / 15)).toBeCloseTo(-0.5, 1);
+    expect(state.aim.zone).toBe('inside');
+    expect(state.acceptance).toMatchObject({ can: true, needsSecondThought: true });
+    expect(state.acceptance.why).toMatch(/clips below its planned target/);
+    expect(gainResult(state).marginDb).toBeCloseTo(20 * Math.log10(15 / 17.3205), 1);
+  });
+
+  it('scales with a setting tone at reduced level', () => {
+    const bench = { ...RIG, kneeVolts: 15 };
+    const reduced = task({ aimVolts: FRONT_LEFT.targetVolts / 10 });
+    const state = heard(turn(bench, [-10, 1], 1, 13), reduced);
+    expect(20 * Math.log10(state.aim.aimVolts / 1.5)).toBeCloseTo(-0.5, 1);
+  });
+});
+
+describe('with a multimeter', () => {
+  const meter = (volts: number): GainEvent => ({ type: 'meter', volts, seconds: 0 });
+  /** A microphone: no volts, an arbitrary level. */
+  const mic = (one: GainReading): GainReading => ({ ...one, volts: null, voltsUncertainty: null });
+
+  it('works with no input at all, with a second thought', () => {
+    const state = gainStep(task({ way: 'meter' }), meter(17.1));
+    expect(state.aim.zone).toBe('inside');
+    expect(state.aim.errorDb).toBeCloseTo(20 * Math.log10(17.1 / 17.3205), 6);
+    expect(state.acceptance).toMatchObject({ can: true, needsSecondThought: true });
+    expect(gainResult(state)).toMatchObject({
+      volts: 17.1,
+      thdPercent: null,
+      clippingVerdict: null,
+      grade: null,
+    });
+  });
+
+  it('follows the hand between two typings, and asks for the meter before accepting', () => {
+    const readings = turn(RIG, [-6, AIM_DRIVE_DB], 2, 14).map(mic);
+    const atStart = heard(readings.slice(0, 10), task({ way: 'meter' }));
+    const typed = gainStep(atStart, meter(RIG.kneeVolts * 10 ** (-6 / 20)));
+    const turned = heard(readings.slice(10), typed);
+    expect(turned.aim.errorDb).toBeCloseTo(0, 1);
+    expect(turned.acceptance.can).toBe(false);
+    expect(turned.acceptance.why).toMatch(/read the meter again/);
+    expect(turned.instruction).toMatch(/read the meter again/);
+    expect(gainStep(turned, meter(17.3)).acceptance).toMatchObject({ can: true, needsSecondThought: false });
+  });
+
+  it('lets the microphone see the knee, in volts by the level since the typing', () => {
+    const atStart = heard(turn(RIG, [-6], 2, 15).map(mic), task({ way: 'meter' }));
+    const typed = gainStep(atStart, meter(RIG.kneeVolts * 10 ** (-6 / 20)));
+    const state = heard(turn(RIG, [-6, 1], 2, 16).map(mic), typed);
+    expect(state.aim.zone).toBe('past-knee');
+    expect(Math.abs(kneeDb(state, RIG))).toBeLessThan(0.1);
+    expect(state.acceptance.can).toBe(false);
+  });
+
+  it('refuses what is no voltage', () => {
+    expect(() => gainStep(task({ way: 'meter' }), meter(0))).toThrow(RangeError);
+    expect(() => gainStep(task({ way: 'meter' }), meter(Number.NaN))).toThrow(RangeError);
+  });
+
+  it('forgets typed volts and knee when the way changes', () => {
+    const state = gainStep(gainStep(task({ way: 'meter' }), meter(17)), { type: 'way', way: 'wire' });
+    expect(state).toMatchObject({ meterVolts: null, turn: 1, task: { way: 'wire' } });
+  });
+});
+
+describe('the trace', () => {
+  it('stays within 400 dots through minutes of turning, keeps the extremes, and the knee with them', () => {
+    const path = Array.from({ length: 24 }, (_, i) => (i % 2 === 0 ? -12 - (i % 7) : 0.3 + (i % 5) * 0.3));
+    const readings = turn(RIG, path, 1.5, 17);
+    expect(readings.length).toBeGreaterThan(3000);
+    const state = heard(readings);
+    expect(state.trace.length).toBeLessThanOrEqual(400);
+    const levels = readings.map((one) => one.levelDbfs ?? 0);
+    const kept = state.trace.map((point) => point.levelDbfs);
+    // A dot within 0.02 dB of the last one is a repeat and need not be kept.
+    expect(Math.max(...kept)).toBeGreaterThan(Math.max(...levels) - 0.02);
+    expect(Math.min(...kept)).toBeLessThan(Math.min(...levels) + 0.02);
+    expect(Math.abs(kneeDb(state, RIG))).toBeLessThan(0.05);
+    const near = state.trace.filter((p) => Math.abs(p.levelDbfs - (state.knee?.levelDbfs ?? 0)) < 1.5);
+    expect(near.length).toBeGreaterThan(100);
+  });
+
+  it('leaves out what is invalid, of another tone, or from an overloaded input', () => {
+    const good = reading(RIG, -3, 1, randomOf(18));
+    const overloaded = { ...good.clipping, verdict: 'input-overload' as const };
+    const state = heard([
+      { ...good, grade: 'invalid', doubts: ['gap'] },
+      { ...good, grade: 'suspect', doubts: ['processing-on'] },
+      { ...good, frequencyHz: 1200 },
+      { ...good, clipping: overloaded },
+      { ...good, frequencyHz: null, levelDbfs: null, thdPercent: null, volts: null },
+    ]);
+    expect(state.trace).toEqual([]);
+  });
+});
