@@ -1,15 +1,17 @@
+import './session/without-eval.ts';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import '@fontsource/atkinson-hyperlegible-next/latin-400.css';
 import '@fontsource/atkinson-hyperlegible-next/latin-700.css';
 import '@fontsource/atkinson-hyperlegible-mono/latin-400.css';
 import '@fontsource/atkinson-hyperlegible-mono/latin-700.css';
-import demoJob from '../../shared/examples/hatchback.job.json';
-import { soundEngine } from '../audio/engine/sound-engine.ts';
-import { App } from './App.tsx';
 import './look/tokens.css';
 import './look/page.css';
 import './look/parts.css';
+import demoJob from '../../shared/examples/hatchback.job.json';
+import { soundEngine } from '../audio/engine/sound-engine.ts';
+import { App } from './App.tsx';
+import { Fallen } from './Fallen.tsx';
 import { parseRoute, settle } from './route/route.ts';
 import { beginJobs } from './session/job-session.ts';
 import { chosenSource } from './session/listening.ts';
@@ -30,6 +32,8 @@ const root = document.getElementById('app');
 if (root === null) throw new Error('The page has no place for the app.');
 createRoot(root).render(
   <StrictMode>
-    <App />
+    <Fallen>
+      <App />
+    </Fallen>
   </StrictMode>,
 );

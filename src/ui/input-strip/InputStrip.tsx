@@ -62,7 +62,7 @@ function Hold({ withListen }: { withListen: boolean }) {
   return (
     <button
       type="button"
-      className="act"
+      className="act pause"
       onClick={() => void (paused ? soundEngine.resume() : soundEngine.pause())}
     >
       {paused ? 'Resume' : 'Pause'}

@@ -25,8 +25,9 @@ export function RoomBar() {
         <i />
         <u />
       </span>
-      <span ref={words} className="room-words">
-        nothing heard
+      <span className="room-words">
+        <span className="wide-word">headroom </span>
+        <span ref={words}>nothing heard</span>
       </span>
     </>
   );

@@ -47,7 +47,8 @@ function mark(chart: Chart, x: number, label: string, colour: string, dashed: bo
   const room = side === 1 ? right - at : at - left;
   const way = room < pen.measureText(label).width + 20 ? -side : side;
   pen.textAlign = way === 1 ? 'left' : 'right';
-  pen.fillText(label, at + way * 7, top + (dashed ? 16 : 36));
+  // Beyond the knee the ground near the axis stays free of dots.
+  pen.fillText(label, at + way * 7, dashed ? top + 16 : bottom - 12);
   pen.restore();
 }
 
@@ -81,7 +82,42 @@ function percentTick(value: number | string): string {
   return Math.abs(exponent - Math.round(exponent)) < 1e-6 ? `${Number(value)} %` : '';
 }
 
-function configuration(plugin: Plugin<'scatter'>): ChartConfiguration<'scatter', Dot[]> {
+/** All options in the colours of the moment; Chart.js is given a whole new set when they change. */
+function options(ink: TraceColours): NonNullable<ChartConfiguration<'scatter', Dot[]>['options']> {
+  const ticks = { color: ink.ink, font: { family: ink.sans, size: 14 } };
+  const border = { color: ink.ink, width: 2 };
+  return {
+    animation: false,
+    parsing: false,
+    normalized: true,
+    responsive: true,
+    maintainAspectRatio: false,
+    events: [],
+    clip: false,
+    layout: { padding: { right: 12, top: 4 } },
+    scales: {
+      x: {
+        type: 'linear',
+        border,
+        grid: { display: false },
+        ticks: { ...ticks, maxRotation: 0, maxTicksLimit: 7 },
+      },
+      y: {
+        type: 'logarithmic',
+        min: LOWEST_PERCENT,
+        max: HIGHEST_PERCENT,
+        border,
+        grid: { color: ink.rule },
+        ticks: { ...ticks, callback: percentTick, autoSkip: false },
+        afterBuildTicks(axis) {
+          axis.ticks = [0.001, 0.01, 0.1, 1, 10].map((value) => ({ value }));
+        },
+      },
+    },
+  };
+}
+
+function configuration(plugin: Plugin<'scatter'>, ink: TraceColours): ChartConfiguration<'scatter', Dot[]> {
   return {
     type: 'scatter',
     data: {
@@ -91,67 +127,38 @@ function configuration(plugin: Plugin<'scatter'>): ChartConfiguration<'scatter',
         { data: [], pointRadius: 9, borderWidth: 4, backgroundColor: 'transparent' },
       ],
     },
-    options: {
-      animation: false,
-      parsing: false,
-      normalized: true,
-      responsive: true,
-      maintainAspectRatio: false,
-      events: [],
-      clip: false,
-      layout: { padding: { right: 12, top: 4 } },
-      scales: {
-        x: { type: 'linear', ticks: { maxRotation: 0, maxTicksLimit: 7 }, grid: { display: false } },
-        y: {
-          type: 'logarithmic',
-          min: LOWEST_PERCENT,
-          max: HIGHEST_PERCENT,
-          afterBuildTicks(axis) {
-            axis.ticks = [0.01, 0.1, 1, 10].map((value) => ({ value }));
-          },
-          ticks: { callback: percentTick, autoSkip: false },
-        },
-      },
-    },
+    options: options(ink),
     plugins: [plugin],
   };
 }
 
-function paintScales(chart: Chart<'scatter', Dot[]>, ink: TraceColours): void {
-  const font = { family: ink.sans, size: 14 };
-  for (const axis of Object.values(chart.options.scales ?? {})) {
-    if (axis === undefined) continue;
-    axis.ticks = { ...axis.ticks, color: ink.ink, font };
-    axis.border = { color: ink.ink, width: 2 };
-    axis.grid = { ...axis.grid, color: ink.rule };
-  }
+function paintDots(chart: Chart<'scatter', Dot[]>, ink: TraceColours): void {
   const [earlier, now, latest] = chart.data.datasets;
   if (earlier) earlier.borderColor = ink.soft;
   if (now) now.backgroundColor = ink.under;
   if (latest) latest.borderColor = ink.under;
 }
 
+function stretch(chart: Chart<'scatter', Dot[]>, view: TraceView | null): void {
+  const x = chart.options.scales?.x;
+  if (x === undefined || view === null) return;
+  x.min = view.lowest;
+  x.max = view.highest;
+}
+
 export function traceChart(canvas: HTMLCanvasElement, first: TraceColours): TraceChart {
   let colours = first;
   let view: TraceView | null = null;
-  const chart = new Chart<'scatter', Dot[]>(
-    canvas,
-    configuration(
-      linesPlugin(
-        () => view,
-        () => colours,
-      ),
-    ),
+  const lines = linesPlugin(
+    () => view,
+    () => colours,
   );
-  paintScales(chart, colours);
+  const chart = new Chart<'scatter', Dot[]>(canvas, configuration(lines, colours));
+  paintDots(chart, colours);
   return {
     show(next) {
       view = next;
-      const x = chart.options.scales?.x;
-      if (x) {
-        x.min = next.lowest;
-        x.max = next.highest;
-      }
+      stretch(chart, view);
       const [earlier, now, latest] = chart.data.datasets;
       if (earlier) earlier.data = next.earlierTurns;
       if (now) now.data = next.thisTurn;
@@ -160,7 +167,9 @@ export function traceChart(canvas: HTMLCanvasElement, first: TraceColours): Trac
     },
     recolour(next) {
       colours = next;
-      paintScales(chart, colours);
+      chart.options = options(colours);
+      paintDots(chart, colours);
+      stretch(chart, view);
       chart.update('none');
     },
     destroy: () => chart.destroy(),

@@ -1,6 +1,6 @@
 /** What the knee trace shows, worked out without a canvas: dots, lines, axes and the sentence under it. */
 import type { GainState, TracePoint } from '../../procedure/gain/gain.ts';
-import { fixed, signed } from '../format/number.ts';
+import { fixed, signed, significant } from '../format/number.ts';
 import { percent, volts } from '../format/quantity.ts';
 
 export interface Dot {
@@ -22,7 +22,7 @@ export interface TraceView {
 }
 
 /** The distortion axis is fixed, so that the picture never jumps: from a good input's floor to a square wave. */
-export const LOWEST_PERCENT = 0.003;
+export const LOWEST_PERCENT = 0.0002;
 export const HIGHEST_PERCENT = 50;
 
 function place(point: TracePoint, unit: TraceView['unit']): Dot | null {
@@ -79,6 +79,6 @@ export function traceWords(state: GainState): string {
   if (knee.volts === null) return `${begin} Knee at ${fixed(knee.levelDbfs, 1)} dBFS.`;
   const room = 20 * Math.log10(knee.volts / state.task.aimVolts);
   const where = room >= 0 ? 'above' : 'below';
-  const unsure = `± ${fixed(2 * knee.uncertaintyDb, 1)} dB`;
+  const unsure = `± ${significant(2 * knee.uncertaintyDb, 2)} dB`;
   return `${begin} Knee at ${volts(knee.volts)} ${unsure}, ${signed(Math.abs(room), 1).replace('+', '')} dB ${where} the target.`;
 }

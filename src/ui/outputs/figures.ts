@@ -123,7 +123,7 @@ export const FIGURES: Record<FigureName, Figure> = {
   dcFullScale: {
     label: 'DC',
     value: (h) => h.channel.dcFullScale,
-    words: number((v) => `${v === 0 ? '0' : significant(v, 2)} of full scale`),
+    words: number((v) => `${Math.abs(v) < 0.000_05 ? '0' : significant(v * 100, 2)} % of full scale`),
     missing: silence,
   },
 };

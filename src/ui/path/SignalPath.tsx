@@ -9,6 +9,8 @@ export interface Plate {
   mark: Mark;
   /** Added to the name while this plate is the near one: "front left". */
   detail: string | null;
+  /** False for a station that this version does not have. */
+  built: boolean;
   /** Second line: "15.1 of 17.3 V", "not calibrated". */
   figure: string;
 }
@@ -35,7 +37,7 @@ export function SignalPath({
         {plates.map((plate) => {
           const current = plate.station === near;
           return (
-            <li key={plate.station} className={current ? 'near' : undefined}>
+            <li key={plate.station} className={current ? 'near' : plate.built ? undefined : 'unbuilt'}>
               <button
                 type="button"
                 className="plate"

@@ -15,10 +15,10 @@ export interface PlateFacts {
   known: CalibrationStamp | null;
 }
 
-type Said = Pick<Plate, 'mark' | 'figure' | 'detail'>;
+type Said = Pick<Plate, 'mark' | 'figure' | 'detail' | 'built'>;
 
 function said(mark: Mark, figure: string, detail: string | null = null): Said {
-  return { mark, figure, detail };
+  return { mark, figure, detail, built: true };
 }
 
 function planPlate({ job }: PlateFacts): Said {
@@ -52,6 +52,6 @@ export function makePlates(facts: PlateFacts): Plate[] {
     if (station === 'input') return { station, ...inputPlate(facts) };
     if (station === 'gain') return { station, ...gainPlate(facts) };
     if (NOT_YET[station] === undefined) throw new Error(`Station ${station} has no plate.`);
-    return { station, ...said('not-done', 'not in this version') };
+    return { station, ...said('not-done', 'not in this version'), built: false };
   });
 }

@@ -41,7 +41,7 @@ export function GainKnob({ channelId, name }: { channelId: string; name: string 
       </button>
       <label>
         <span>
-          Gain control, {name.toLowerCase()} <b>{fixed(setting * 100, 0)} %</b>
+          Gain control <b>{fixed(setting * 100, 0)} %</b>
         </span>
         <input
           type="range"

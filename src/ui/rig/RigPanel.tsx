@@ -44,7 +44,7 @@ export function RigPanel({ channel, onStirred }: { channel: JobChannel; onStirre
     <section className="sheet rig" aria-labelledby="rig-title">
       <h2 id="rig-title">Practice rig</h2>
       <Volume onStirred={onStirred} />
-      <div className="fields">
+      <div className="acts">
         <button
           type="button"
           className="act"
@@ -53,6 +53,8 @@ export function RigPanel({ channel, onStirred }: { channel: JobChannel; onStirre
         >
           {playing ? 'Stop the radio’s tone' : 'Play the tone on the radio'}
         </button>
+      </div>
+      <div className="fields">
         <ChoiceField
           label={`${toneFrequency(tone.frequencyHz)} at ${toneLevel(tone.levelDbfs)} on the`}
           value={tone.channels}

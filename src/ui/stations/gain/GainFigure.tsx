@@ -31,7 +31,7 @@ function facts(): string {
   if (latest?.frequencyHz != null) parts.push(`${hertz(latest.frequencyHz)} at ${toneLevel(task.toneDbfs)}`);
   if (latest?.thdPercent != null) parts.push(`THD ${percent(latest.thdPercent)}`);
   if (state.knee?.volts != null) parts.push(`knee ${fixed(state.knee.volts, 1)} V`);
-  return parts.join(' · ');
+  return `${shownPlusMinus(state) === '' ? '' : ' · '}${parts.join(' · ')}`;
 }
 
 function AimOutput() {
@@ -62,7 +62,7 @@ export function GainFigure() {
       <p className="facts">
         <b>
           <LiveText read={() => shownPlusMinus(gainNow())} />
-        </b>{' '}
+        </b>
         <LiveText read={facts} />
       </p>
       <AimOutput />

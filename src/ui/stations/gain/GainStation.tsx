@@ -52,8 +52,8 @@ function useGainOf(job: Job, channelId: string): string | null {
 
 function ratingWords(job: Job, channel: JobChannel): string {
   const plan = planOf(job, channel.id);
-  if (typeof plan === 'string') return channel.name;
-  return `${channel.name} · ${watts(plan.cleanWatts)} into ${ohms(plan.loadOhms)}`;
+  if (typeof plan === 'string') return 'no target';
+  return `${watts(plan.cleanWatts)} into ${ohms(plan.loadOhms)}`;
 }
 
 function spokenState(): string {
