@@ -1,10 +1,7 @@
-import { readFile } from 'node:fs/promises';
-import { readJob } from '../job/read-job.ts';
-import { JobRefused } from '../job/refused.ts';
 import { readArguments } from './arguments.ts';
 import type { Command } from './command.ts';
-import { fileFault } from './file-fault.ts';
-import { type JobFigures, jobFigures } from './plan/job-figures.ts';
+import { readJobFile } from './job-file.ts';
+import { jobFigures } from './plan/job-figures.ts';
 import { jobPlanJson, targetJson } from './plan/plan-json.ts';
 import { jobPlanText, targetText } from './plan/plan-text.ts';
 import { readTarget, type TargetWords } from './plan/single-target.ts';
@@ -70,7 +67,7 @@ async function runPlan(args: string[]): Promise<number> {
     return DONE;
   }
   refuseMixture(file, more, values);
-  const plan = await planJobFile(file);
+  const plan = jobFigures(await readJobFile(file));
   process.stdout.write(asJson ? jobPlanJson(plan) : jobPlanText(plan));
   return plan.pass ? DONE : OUT_OF_TOLERANCE;
 }
@@ -85,18 +82,6 @@ function refuseMixture(file: string, more: string[], words: TargetWords): void {
     throw new UsageError(
       `--${given[0]} does not go with a job file: ${file} holds its own; give the one or the other.`,
     );
-  }
-}
-
-async function planJobFile(file: string): Promise<JobFigures> {
-  const text = await readFile(file, 'utf8').catch((error: unknown) => {
-    throw fileFault(file, error);
-  });
-  try {
-    return jobFigures(readJob(text));
-  } catch (error) {
-    if (error instanceof JobRefused) throw new UsageError(`${file}: ${error.message}`);
-    throw error;
   }
 }
 
