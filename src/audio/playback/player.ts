@@ -74,7 +74,6 @@ export class Player {
     this.#wish += 1;
     const wish = this.#wish;
     await this.#silence('another-tone');
-    if (wish !== this.#wish) return null;
     this.#update({ phase: 'starting' });
     try {
       const context = await this.#readyContext();
