@@ -1,6 +1,6 @@
 import { readArguments } from './arguments.ts';
 import type { Command } from './command.ts';
-import { readJobFile } from './job-file.ts';
+import { fromJobFile } from './job-file.ts';
 import { jobFigures } from './plan/job-figures.ts';
 import { jobPlanJson, targetJson } from './plan/plan-json.ts';
 import { jobPlanText, targetText } from './plan/plan-text.ts';
@@ -67,7 +67,7 @@ async function runPlan(args: string[]): Promise<number> {
     return DONE;
   }
   refuseMixture(file, more, values);
-  const plan = jobFigures(await readJobFile(file));
+  const plan = await fromJobFile(file, jobFigures);
   process.stdout.write(asJson ? jobPlanJson(plan) : jobPlanText(plan));
   return plan.pass ? DONE : OUT_OF_TOLERANCE;
 }

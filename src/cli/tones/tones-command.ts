@@ -4,7 +4,7 @@ import { toneSet } from '../../job/tone-set.ts';
 import { readArguments, readNumber } from '../arguments.ts';
 import { type OutputFile, writeFilesWhole } from '../atomic-output.ts';
 import type { Command } from '../command.ts';
-import { readJobFile } from '../job-file.ts';
+import { fromJobFile } from '../job-file.ts';
 import { UsageError } from '../usage-error.ts';
 import { TONES_HELP } from './help.ts';
 import { tonesTable } from './tones-table.ts';
@@ -85,7 +85,7 @@ function sayCautions(manifest: Manifest): void {
 
 async function run(args: string[]): Promise<number> {
   const request = readRequest(args);
-  const job = request.jobPath === null ? null : await readJobFile(request.jobPath);
+  const job = request.jobPath === null ? null : await fromJobFile(request.jobPath, (read) => read);
   const manifest = refusing(request.jobPath ?? 'The general set', () => toneSet(job, request));
   const text = `${JSON.stringify(manifest, null, 2)}\n`;
   const files = manifest.tracks.map((track, index) => outputOf(track, manifest, index));
