@@ -26,9 +26,16 @@ export interface PulseLoop {
   env: NodeJS.ProcessEnv;
   /** What sounds in `sink` from now on: one array for each of two channels, full scale 1.0. */
   record(sink: string, seconds: number): Promise<[Float64Array, Float64Array]>;
-  /** Carries sound from one sink to another through SoX with these effects, until the loop is stopped. */
-  connect(from: string, to: string, soxEffects: string[]): void;
+  /**
+   * Carries sound from one sink to another through SoX with these effects. SoX
+   * limits hard at full scale after each of them, as an amplifier at its rails.
+   */
+  connect(from: string, to: string, soxEffects: string[]): Connection;
   stop(): Promise<void>;
+}
+
+export interface Connection {
+  disconnect(): Promise<void>;
 }
 
 const PROGRAMS = ['pulseaudio', 'pactl', 'parec', 'pacat', 'sox'];
@@ -166,7 +173,7 @@ function connect(
   from: string,
   to: string,
   soxEffects: string[],
-): void {
+): Connection {
   const raw = ['-t', 'raw', '-e', 'floating-point', '-b', '32', '-r', `${rateHz}`, '-c', '2', '-'];
   const format = [`--rate=${rateHz}`, '--format=float32le', '--channels=2', '--latency-msec=100'];
   const ear = run('parec', recordArguments(from, rateHz));
@@ -175,6 +182,11 @@ function connect(
   for (const pipe of [sox.stdin, mouth.stdin]) pipe?.on('error', () => {});
   ear.stdout?.pipe(sox.stdin as NodeJS.WritableStream);
   sox.stdout?.pipe(mouth.stdin as NodeJS.WritableStream);
+  return {
+    async disconnect() {
+      for (const child of [ear, sox, mouth]) await ended(child);
+    },
+  };
 }
 
 /** Asks a process to end, and waits until it has; after two seconds it is made to. */
