@@ -26,9 +26,8 @@ export interface LineSums {
  * full, neighbours are joined and blocks from then on are twice as long.
  */
 export class ToneBlocks {
-  /** Frames in every block but the last. */
+  /** Frames in every block; the last holds up to twice as many once `close` was called. */
   blockFrames = 0;
-  /** Blocks closed so far, the last part block included once `close` was called. */
   count = 0;
   /** Frames pushed since `begin`. */
   frames = 0;
@@ -66,14 +65,21 @@ export class ToneBlocks {
     }
   }
 
-  /** Ends the record: what is left makes a last, shorter block. */
+  /** Ends the record: what is left goes to the last block, since a part of a cycle says little by itself. */
   close(): void {
-    if (this.#filled > 0) this.#closeBlock();
+    if (this.#filled === 0) return;
+    if (this.count === 0) {
+      this.#closeBlock();
+      return;
+    }
+    const last = this.#table.subarray((this.count - 1) * STRIDE, this.count * STRIDE);
+    addShifted(this.#open, { shift: 2, scale: 1, turn: -this.#angularFrequency * this.blockFrames }, last);
+    this.#filled = 0;
   }
 
   /** First frame of a block; `frameOf(count)` is the end of the record. */
   frameOf(block: number): number {
-    return Math.min(block * this.blockFrames, this.frames);
+    return block < this.count ? block * this.blockFrames : this.frames;
   }
 
   /** Sums at `angularFrequency` over blocks `first` to `last`, the latter not included. */
@@ -156,36 +162,42 @@ export class ToneBlocks {
     if (this.count === this.#capacity) this.#joinPairs();
   }
 
-  /** Moments of two neighbours about their common centre: `v` becomes `(v -+ 1)/2`, the phase turns by half a block. */
   #joinPairs(): void {
     const turn = (this.#angularFrequency * this.blockFrames) / 2;
     const joined = new Float64Array(STRIDE);
+    const block = (index: number) => this.#table.subarray(index * STRIDE, (index + 1) * STRIDE);
     for (let pair = 0; pair < this.#capacity / 2; pair += 1) {
       joined.fill(0);
-      this.#addShifted(2 * pair, -1, turn, joined);
-      this.#addShifted(2 * pair + 1, 1, -turn, joined);
+      addShifted(block(2 * pair), { shift: -1, scale: 0.5, turn }, joined);
+      addShifted(block(2 * pair + 1), { shift: 1, scale: 0.5, turn: -turn }, joined);
       this.#table.set(joined, pair * STRIDE);
     }
     this.count = this.#capacity / 2;
     this.blockFrames *= 2;
   }
+}
 
-  #addShifted(block: number, shift: number, turn: number, into: Float64Array): void {
-    const cosine = Math.cos(turn);
-    const sine = Math.sin(turn);
-    const moment = (m: number, part: number) => this.#table[block * STRIDE + 2 * m + part]!;
-    const binomials = [[1], [1, 1], [1, 2, 1], [1, 3, 3, 1]];
-    for (let m = 0; m < MOMENTS; m += 1) {
-      let re = 0;
-      let im = 0;
-      for (let k = 0; k <= m; k += 1) {
-        const factor = (binomials[m]![k]! * shift ** (m - k)) / 2 ** m;
-        re += factor * moment(k, 0);
-        im += factor * moment(k, 1);
-      }
-      into[2 * m] = into[2 * m]! + re * cosine - im * sine;
-      into[2 * m + 1] = into[2 * m + 1]! + im * cosine + re * sine;
+/** Pascal's triangle, as far as the moments go. */
+const BINOMIALS = [[1], [1, 1], [1, 2, 1], [1, 3, 3, 1]] as const;
+
+/** Adds moments as another centre and length see them: `v` becomes `(v + shift) scale`, and the phase turns. */
+function addShifted(
+  moments: Float64Array,
+  move: { shift: number; scale: number; turn: number },
+  into: Float64Array,
+): void {
+  const cosine = Math.cos(move.turn);
+  const sine = Math.sin(move.turn);
+  for (let m = 0; m < MOMENTS; m += 1) {
+    let re = 0;
+    let im = 0;
+    for (let k = 0; k <= m; k += 1) {
+      const factor = BINOMIALS[m]![k]! * move.shift ** (m - k) * move.scale ** m;
+      re += factor * moments[2 * k]!;
+      im += factor * moments[2 * k + 1]!;
     }
+    into[2 * m] = into[2 * m]! + re * cosine - im * sine;
+    into[2 * m + 1] = into[2 * m + 1]! + im * cosine + re * sine;
   }
 }
 

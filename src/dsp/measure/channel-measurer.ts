@@ -47,7 +47,7 @@ export class ChannelMeasurer {
       if (this.#follower !== null) {
         this.#follower.push(samples, start, frames);
         start = frames;
-        if (this.#follower.lostForFrames >= this.#head.length) this.#follower = null;
+        if (this.#follower.lost) this.#follower = null;
         continue;
       }
       const count = Math.min(frames - start, this.#head.length - this.#headFrames);
@@ -70,7 +70,9 @@ export class ChannelMeasurer {
       samplePeak: this.#level.samplePeak,
       interpolatedPeak: this.#peak.peak,
       codes: this.#codes.facts,
-      tone: followed && toneReading(followed.tone, followed.spectrum, this.#sampleRateHz, this.#band),
+      tone:
+        followed &&
+        toneReading(followed.tone, followed.amplitude, followed.spectrum, this.#sampleRateHz, this.#band),
       view,
     });
   }

@@ -9,7 +9,7 @@ export const FEWEST_CYCLES = 3;
 export const FEWEST_FRAMES = 64;
 
 /** The strongest line must hold this share of the power; a square wave's fundamental holds 0.81. */
-const LEAST_SHARE = 0.15;
+export const LEAST_SHARE = 0.15;
 
 /** A tone stands out where it carries this many times the power of everything that is not a harmonic of it. */
 const LEAST_RATIO = 2;

@@ -20,6 +20,9 @@ const NOISE_ALLOWANCE = 6;
 /** Ends that differ by less than this ratio do not move the level by as much as 0.0001 dB. */
 const SAME = 2e-5;
 
+/** Phase wander that costs 0.00001 dB: less is not worth making good. */
+const LEAST_WANDER = 1.5e-3;
+
 /** Half-open run of blocks. */
 export interface Stretch {
   first: number;
@@ -63,6 +66,23 @@ export function worstPhase(tones: BlockTones, stretch: Stretch): number {
     worst = Math.max(worst, Math.abs(tones.phaseAway[block]!));
   }
   return worst;
+}
+
+/**
+ * What a fit with one straight phase line leaves of the amplitude where the phase wanders about it, as
+ * two clocks do: the mean of its cosine. 1 where the wander is no more than noise would show.
+ */
+export function wanderLoss(tones: BlockTones, stretch: Stretch, relativeNoise: number): number {
+  let squares = 0;
+  let weighted = 0;
+  let total = 0;
+  for (let block = stretch.first; block < stretch.last; block += 1) {
+    squares += tones.phaseAway[block]! ** 2;
+    weighted += tones.amplitude[block]! * Math.cos(tones.phaseAway[block]!);
+    total += tones.amplitude[block]!;
+  }
+  const rms = Math.sqrt(squares / (stretch.last - stretch.first));
+  return rms > Math.max(LEAST_WANDER, 2 * relativeNoise) ? weighted / total : 1;
 }
 
 /**

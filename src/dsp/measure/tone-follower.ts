@@ -1,11 +1,11 @@
 import { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
-import { type BlockTones, blockTonesOf, readBlockTones } from '../fit/block-tones.ts';
+import { blockTonesOf, readBlockTones } from '../fit/block-tones.ts';
 import type { LineSums, ToneBlocks } from '../fit/tone-blocks.ts';
 import { type FittedTone, fitTone } from '../fit/tone-fit.ts';
 import { SegmentGate } from './segment-gate.ts';
 import type { SegmentPlan } from './segment-plan.ts';
-import { standsOut } from './standing-out.ts';
-import { STEADY_RECORD, type Stretch, steadiestStretch, withoutFades, worstPhase } from './steadiness.ts';
+import { LEAST_SHARE, standsOut } from './standing-out.ts';
+import { STEADY_RECORD, steadiestStretch, wanderLoss, withoutFades, worstPhase } from './steadiness.ts';
 
 /** A tone that holds for less than this share of the record is not the record's tone. */
 const LEAST_COVERAGE = 0.8;
@@ -13,6 +13,8 @@ const LEAST_COVERAGE = 0.8;
 /** What a followed tone comes to. */
 export interface FollowedTone {
   tone: FittedTone;
+  /** Peak of the fundamental, full scale 1.0: the fit's, made good for what the clocks' wander took from it. */
+  amplitude: number;
   spectrum: SegmentSpectrum;
   /** Whether the tone fills every frame it was followed over, fades excluded from "fills". */
   unbroken: boolean;
@@ -29,6 +31,7 @@ export class ToneFollower {
   /** Samples held, and where among them the next segment begins. */
   #held = 0;
   #next = 0;
+  #lost = false;
 
   /** @param blocks already begun at the tone's frequency and empty */
   constructor(frequencyHz: number, sampleRateHz: number, plan: SegmentPlan, blocks: ToneBlocks) {
@@ -41,10 +44,9 @@ export class ToneFollower {
     this.spectrum.begin(frequencyHz);
   }
 
-  /** Frames in a row whose level is not the one that was followed, beyond all that were: the tone has gone. */
-  get lostForFrames(): number {
-    const { refusedInARow, taken } = this.#gate;
-    return refusedInARow > taken ? refusedInARow * this.#plan.hopFrames : 0;
+  /** Whether most of what came so far has a level that another line than this one makes. */
+  get lost(): boolean {
+    return this.#lost;
   }
 
   push(samples: Float32Array | Float64Array, from: number, to: number): void {
@@ -78,8 +80,10 @@ export class ToneFollower {
     if (frames < LEAST_COVERAGE * recordFrames) return null;
     const tone = fitTone(blocks, stretch.first, stretch.last, overall.angularFrequency, spectrum.view);
     if (tone === null || !standsOut(tone, spectrum, null)) return null;
-    if (!this.#inPhase(tone, tones, stretch, noise)) return null;
-    return { tone, spectrum, unbroken: frames === recordFrames };
+    readBlockTones(blocks, tone, spectrum.view, tones);
+    if (worstPhase(tones, stretch) > STEADY_RECORD.phaseRadians + 6 * noise) return null;
+    const loss = wanderLoss(tones, stretch, noise);
+    return { tone, amplitude: tone.amplitude / loss, spectrum, unbroken: frames === recordFrames };
   }
 
   /** Sums at the tone over everything followed. */
@@ -92,14 +96,17 @@ export class ToneFollower {
     return Math.sqrt((2 * variance) / this.#blocks.blockFrames) / tone.amplitude;
   }
 
-  #inPhase(tone: FittedTone, tones: BlockTones, stretch: Stretch, noise: number): boolean {
-    readBlockTones(this.#blocks, tone, this.spectrum.view, tones);
-    return worstPhase(tones, stretch) <= STEADY_RECORD.phaseRadians + 6 * noise;
-  }
-
   #addSegment(from: number): void {
-    const { segmentFrames } = this.#plan;
-    if (this.#gate.admits(this.#pending, from, segmentFrames)) this.spectrum.add(this.#pending, from);
+    const admission = this.#gate.judge(this.#pending, from, this.#plan.segmentFrames);
+    if (admission === 'skip') return;
+    const { spectrum } = this;
+    const again = admission === 'restart' && spectrum.segments > 0;
+    if (again) spectrum.begin(spectrum.view.frequencyHz);
+    spectrum.add(this.#pending, from);
+    if (again) {
+      const { dc, re, im } = spectrum.last;
+      this.#lost = re * re + im * im < 2 * LEAST_SHARE * (this.#gate.meanSquare - dc * dc);
+    }
   }
 
   /** The record's end seldom falls on a hop: one more segment ends with it. A record of one segment is taken as it is. */

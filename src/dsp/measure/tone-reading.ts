@@ -9,20 +9,23 @@ const DB_PER_RELATIVE = 20 / Math.LN10;
 /**
  * Puts fit and spectrum together. Noise beside the fundamental stands for white noise in the
  * uncertainties (Cramer-Rao: the fit reaches it).
+ *
+ * @param amplitude of the fundamental, peak: the fit's own unless there is better
  */
 export function toneReading(
   tone: FittedTone,
+  amplitude: number,
   spectrum: SegmentSpectrum,
   sampleRateHz: number,
   band: Band,
 ): ToneReading {
   const hzPerRadian = sampleRateHz / (2 * Math.PI);
-  const figures = distortionFigures(spectrum.view, spectrum.noise, tone.amplitude, band);
-  const bound = cramerRao(tone.amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
+  const figures = distortionFigures(spectrum.view, spectrum.noise, amplitude, band);
+  const bound = cramerRao(amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
   const atFirst = Math.atan2(tone.im, tone.re) - tone.angularFrequency * ((tone.frames - 1) / 2);
   return {
     frequencyHz: tone.angularFrequency * hzPerRadian,
-    levelDbfs: 20 * Math.log10(tone.amplitude),
+    levelDbfs: 20 * Math.log10(amplitude),
     phaseRadians: atFirst - 2 * Math.PI * Math.round(atFirst / (2 * Math.PI)),
     ...figures,
     uncertainty: {

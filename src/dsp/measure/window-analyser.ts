@@ -95,7 +95,7 @@ export class WindowAnalyser {
       ...common,
       meanSquare: steadyMeanSquare(this.#level, fitted, this.#sums, view.dc),
       dc: view.dc,
-      tone: toneReading(fitted, this.#spectrum, this.#sampleRateHz, options.band),
+      tone: toneReading(fitted, fitted.amplitude, this.#spectrum, this.#sampleRateHz, options.band),
       view,
     });
   }
