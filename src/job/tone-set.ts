@@ -34,7 +34,7 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
     ...sideTracks(),
     ...levelTracks(channels),
     ...honestyTracks(),
-    ...polarityTracks(channels),
+    ...polarityTracks(channels, sampleRateHz),
     ...balanceTracks(channels, sampleRateHz),
     ...sweepTracks(sampleRateHz),
   ];

@@ -95,8 +95,9 @@ export function reading(
   const volts = bench.voltsPerFs * 10 ** (levelDbfs / 20);
   return {
     seconds,
-    grade: 'valid',
-    doubts: [],
+    // As the live analyser grades a level that moves.
+    grade: spanDb === 0 ? 'valid' : 'suspect',
+    doubts: spanDb === 0 ? [] : ['level-unsteady'],
     motion: spanDb === 0 ? 'steady' : 'changing',
     volts,
     voltsUncertainty: volts * 0.01,

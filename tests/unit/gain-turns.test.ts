@@ -215,6 +215,9 @@ describe('with a multimeter', () => {
     const readings = turn(RIG, [-6, AIM_DRIVE_DB], 2, 14).map(mic);
     const atStart = heard(readings.slice(0, 10), task({ way: 'meter' }));
     const typed = gainStep(atStart, meter(RIG.kneeVolts * 10 ** (-6 / 20)));
+    const moving = heard(readings.slice(10, 30), typed);
+    expect(moving.latest?.motion).toBe('changing');
+    expect(moving.aim.errorDb).toBeCloseTo(-6 + 2 * 20 * 0.05 - AIM_DRIVE_DB, 1);
     const turned = heard(readings.slice(10), typed);
     expect(turned.aim.errorDb).toBeCloseTo(0, 1);
     expect(turned.acceptance.can).toBe(false);

@@ -66,13 +66,21 @@ export async function writeWhole<T>(
   try {
     result = await work(writing);
   } catch (fault) {
-    // A failed request has ended the transaction already; `error` is null while it still runs.
-    if (writing.error === null) writing.abort();
+    abortUnlessEnded(writing);
     await settled;
     throw fault;
   }
   await writing.done;
   return result;
+}
+
+/** A failed request may have ended the transaction already, which only trying can tell. */
+function abortUnlessEnded(writing: Writing): void {
+  try {
+    writing.abort();
+  } catch (fault) {
+    if (!(fault instanceof DOMException && fault.name === 'InvalidStateError')) throw fault;
+  }
 }
 
 /** All keys of one job's records. */

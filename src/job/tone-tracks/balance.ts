@@ -49,8 +49,11 @@ export function balanceTracks(channels: readonly TonedChannel[], sampleRateHz: n
   });
 }
 
+/** Highest centre as a share of the rate that the renderer takes; the pulse still reaches 3.3 times as high. */
+const HIGHEST_PULSE_SHARE = 1 / 32;
+
 /** Pulses around the middle of what a channel plays: a pulse outside its band would come back as ringing. */
-export function polarityTracks(channels: readonly TonedChannel[]): Unfiled[] {
+export function polarityTracks(channels: readonly TonedChannel[], sampleRateHz: number): Unfiled[] {
   return fedAlike(channels).map((group) => {
     const [first] = group as [TonedChannel];
     return {
@@ -60,7 +63,7 @@ export function polarityTracks(channels: readonly TonedChannel[]): Unfiled[] {
       serves: group.flatMap((channel) => channel.serves),
       purpose: `Shows whether ${namesOf(group)} pushes outward first when the signal does.`,
       caution: null,
-      frequencyHz: first.frequencyHz,
+      frequencyHz: Math.min(first.frequencyHz, sampleRateHz * HIGHEST_PULSE_SHARE),
       peakDbfs: -12,
       everySeconds: 1,
       startSeconds: 0,

@@ -5,7 +5,7 @@ import { instructionFor } from './instruction.ts';
 import { clippingStage, findKnee, withOverdriven } from './knee.ts';
 import { median } from './median.ts';
 import { tracePoint, withPoint } from './trace.ts';
-import { obstacle } from './usable.ts';
+import { isSound, obstacle } from './usable.ts';
 import { usedVolts, voltsOffsetDb } from './volts.ts';
 
 /** What has been seen and typed, before anything is concluded from it. */
@@ -83,21 +83,13 @@ function withEvent(state: GainState, event: GainEvent): Seen {
 
 function withReading(state: GainState, reading: GainReading): Seen {
   const heard: Seen = { ...state, seconds: reading.seconds, latest: reading };
-  if (obstacle(reading, state.task) !== null || !isForTrace(reading)) return heard;
+  if (obstacle(reading, state.task) !== null || !isSound(reading)) return heard;
   const point = tracePoint(reading, state.turn, usedVolts(heard)?.volts ?? null);
   return {
     ...heard,
     trace: point === null ? state.trace : withPoint(state.trace, point, state.knee?.levelDbfs ?? null),
     overdriven: isDisproved(state, reading) ? [] : withOverdriven(state.overdriven, reading),
   };
-}
-
-/** Only plainly valid readings draw the trace; that the level moves is what turning means, and no fault here. */
-function isForTrace(reading: GainReading): boolean {
-  return (
-    reading.grade === 'valid' ||
-    (reading.grade === 'suspect' && reading.doubts.every((doubt) => doubt === 'level-unsteady'))
-  );
 }
 
 /** Clean above the supposed knee, or clean at all where an earlier stage was clipping: something was changed. */

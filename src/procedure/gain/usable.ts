@@ -32,3 +32,16 @@ export function obstacle(reading: GainReading | null, task: GainTask): Obstacle 
   }
   return null;
 }
+
+/**
+ * Whether a reading may be built upon while the control turns: plainly valid, or doubted only because its
+ * level moves, which is what turning means.
+ */
+export function isSound(reading: GainReading): boolean {
+  if (reading.grade === 'valid') return true;
+  return (
+    reading.grade === 'suspect' &&
+    reading.doubts.length > 0 &&
+    reading.doubts.every((doubt) => doubt === 'level-unsteady')
+  );
+}

@@ -1,5 +1,6 @@
 import type { GainState } from './gain.ts';
 import { median } from './median.ts';
+import { isSound } from './usable.ts';
 
 /** Level may wander this much before a typed voltage is taken to have been read at another setting. */
 export const TYPED_STILL_DB = 0.2;
@@ -34,7 +35,8 @@ export function usedVolts(state: Facts): UsedVolts | null {
   }
   if (state.meterVolts === null) return null;
   const movedDb = movedSinceTypedDb(state);
-  if (movedDb === null || Math.abs(movedDb) <= TYPED_STILL_DB || latest?.grade !== 'valid') {
+  const isStill = movedDb === null || Math.abs(movedDb) <= TYPED_STILL_DB;
+  if (isStill || latest === null || !isSound(latest)) {
     return { volts: state.meterVolts, uncertainty: null, basis: 'typed' };
   }
   return { volts: state.meterVolts * 10 ** (movedDb / 20), uncertainty: null, basis: 'followed' };
