@@ -110,6 +110,17 @@ describe('a tone that is whole', () => {
     expect(clipping.evidence.join(' ')).toMatch(/beyond full scale \(1\.200\), yet the wave is whole/);
   });
 
+  test('clipped at -3 dBFS with one click up to full scale is the stage before', () => {
+    const { codes } = converted(0.6, 997);
+    const clipping = judgeClipping(viewOf(limitedTerms(1, 3, 3)), {
+      ...codes,
+      highest: HIGHEST_16_BIT_CODE,
+      framesHigh: 1,
+      longestRunHigh: 1,
+    });
+    expect(clipping.verdict).toBe('clipped');
+  });
+
   test('clipped well below full scale is the stage before, not our input', () => {
     const clipping = judgeClipping(
       viewOf(limitedTerms(0.5, 1, 1)),

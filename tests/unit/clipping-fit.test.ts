@@ -98,6 +98,13 @@ describe('what lies between the limiter and the input', () => {
     },
   );
 
+  test('a top that coupling has tilted is laid flat again before its height is read', () => {
+    const clipping = judge(coupled(limitedTerms(0.5, 1, 1), 20, 6), { frequencyHz: 20 });
+    expect(clipping.evidence[1]).toBe(
+      'Folded over one period, the crest stands 1 dB lower than the sine would.',
+    );
+  });
+
   test.each([997, 2500])('lossy coding that ends at 16 kHz costs no accuracy at %d Hz', (frequencyHz) => {
     for (const overdriveDb of [0.1, 1, 6]) {
       const whole = limitedTerms(0.5, overdriveDb, overdriveDb);

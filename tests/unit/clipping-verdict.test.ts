@@ -146,6 +146,52 @@ describe('other bends of the wave', () => {
   });
 });
 
+describe('harmonics that come near the pattern of a ceiling', () => {
+  const limited = limitedTerms(0.5, 3, 3);
+
+  test('of the right size, but 50 degrees out of step from the 4th up', () => {
+    const turn = (50 * Math.PI) / 180;
+    const clipping = judge((order) => {
+      const [cosine] = limited(order);
+      return order < 4 ? [cosine, 0] : [cosine * Math.cos(turn), cosine * Math.sin(turn)];
+    });
+    expect(clipping.verdict).toBe('undecided');
+  });
+
+  test('a 2nd of 5 % across the crest beside a limit is named as another thing', () => {
+    const clipping = judge((order) => (order === 2 ? [0, 0.025] : limited(order)));
+    expect(clipping.overdriveDb).toBeCloseTo(3, 2);
+    expect(clipping.evidence.join(' ')).toMatch(/2nd and 3rd harmonics do not fit/);
+  });
+
+  test('at the edge of the noise: a 3rd and a 5th of 4.7 standard uncertainties are not enough', () => {
+    const view = viewOf(sineWith({}), { frequencyHz: 2900 });
+    const size = 4.7 * view.sigma[0]!;
+    view.cosine.fill(0);
+    view.sine.fill(0);
+    view.cosine[1] = -size;
+    view.cosine[3] = -size;
+    expect(judgeClipping(view, QUIET_CODES).verdict).not.toBe('clipped');
+    view.cosine[1] *= 2;
+    view.cosine[3] *= 2;
+    expect(judgeClipping(view, QUIET_CODES).verdict).toBe('clipped');
+  });
+
+  test.each([
+    // A tanh has 3rd, 5th and 7th of about -6.7, +0.6 and -0.05 % in step with the crest.
+    ['a 5th across the crest', { 3: [-0.03, 0], 5: [0, 0.003], 7: [-0.0005, 0] }, 'undecided'],
+    ['a 7th under the noise', { 3: [-0.03, 0], 5: [0.003, 0] }, 'undecided'],
+    ['a crest higher than the fundamental', { 3: [-0.008, 0], 5: [0.015, 0], 7: [-0.005, 0] }, 'undecided'],
+    ['a crest sharper than a sine', { 3: [-0.02, 0], 5: [0.01, 0], 7: [0.0025, 0] }, 'undecided'],
+    ['all in step', { 3: [-0.03, 0], 5: [0.003, 0], 7: [-0.0005, 0] }, 'clipped'],
+  ] as [string, Record<number, [number, number]>, string][])(
+    'gradual limiting: %s',
+    (_, harmonics, verdict) => {
+      expect(judge(sineWith(harmonics), { snrDb: 80 }).verdict).toBe(verdict);
+    },
+  );
+});
+
 describe('where nothing can be said', () => {
   test('a tone whose 3rd harmonic lies past 16 kHz', () => {
     const clipping = judge(sineWith({}), { frequencyHz: 7000 });
@@ -189,13 +235,15 @@ test('the evidence reads as the trade would say it', () => {
   // through zero near there (-94 dBc), so the 17th is the last to be seen.
   expect(both.evidence).toEqual([
     'Crests are flat at both sides for 15 % of the time.',
+    'Folded over one period, the crest stands 0.2 dB lower than the sine would.',
     'Harmonics up to the 17th match a hard limit (100 %).',
     'Odd harmonics only: both sides are cut alike.',
   ]);
   expect(judge(limitedTerms(0.5, null, 1)).evidence).toEqual([
     'The negative crest is flat for 15 % of the time.',
+    'Folded over one period, the crest stands 1 dB lower than the sine would.',
     'Harmonics up to the 20th match a hard limit (100 %).',
     'Even and odd harmonics alike: only the negative side reaches its limit.',
   ]);
-  expect(judge(limitedTerms(0.5, 1, 0.4)).evidence[2]).toBe('Both sides are cut, the positive one more.');
+  expect(judge(limitedTerms(0.5, 1, 0.4)).evidence.at(-1)).toBe('Both sides are cut, the positive one more.');
 });

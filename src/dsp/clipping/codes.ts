@@ -34,23 +34,20 @@ export function touchesFullScale(rail: RailFacts): boolean {
 }
 
 /**
- * Whether a rail holds more extreme codes than a whole sine of the same peak would leave there.
+ * Whether a rail holds longer runs of extreme codes than a whole sine of the same peak would leave there.
  *
  * A sine that just touches full scale is near it for `acos((1 - NEAR_FULL_SCALE)/peak)/pi` of the time,
- * which at 20 Hz and 48 kHz is 34 samples in a row: a long run alone proves nothing. Sampled once per
- * `sampleRate/frequency` frames, one crest leaves at most `floor(width) + 1` codes. Without a known
- * tone, three in a row or a value beyond full scale (which only a resampler behind a converter with
- * lost tops, or a float file, can hold) counts.
+ * which at 20 Hz and 48 kHz is 34 samples in a row: a long run alone proves nothing. Where no tone is
+ * known, three in a row count.
  */
-export function railOverloaded(rail: RailFacts, view: HarmonicView | null, frames: number): boolean {
+export function railOverloaded(rail: RailFacts, view: HarmonicView | null): boolean {
   if (!touchesFullScale(rail)) return false;
-  if (view === null) return rail.longestRun >= RUN_OF_AN_OVERLOAD || rail.peak > 1;
+  if (view === null) return rail.longestRun >= RUN_OF_AN_OVERLOAD;
   // A fundamental that is itself larger than full scale cannot have come through whole.
   if (rail.peak <= 1 && view.amplitude > LARGER_THAN_FULL_SCALE) return true;
   const framesPerPeriod = view.sampleRateHz / view.frequencyHz;
   const wholePeak = Math.max(rail.peak, 1);
   const crestFrames = (Math.acos((1 - NEAR_FULL_SCALE) / wholePeak) / Math.PI) * framesPerPeriod;
   const mostPerCrest = Math.floor(crestFrames) + 1;
-  const crests = Math.ceil(frames / framesPerPeriod) + 1;
-  return rail.longestRun > 1.5 * mostPerCrest + 1 || rail.frames > crests * mostPerCrest;
+  return rail.longestRun > 1.5 * mostPerCrest + 1;
 }

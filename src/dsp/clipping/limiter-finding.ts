@@ -1,7 +1,7 @@
 import type { ClippedSide } from '../reading.ts';
 import { crestsOf, foldedPeriod } from './folded-crests.ts';
 import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
-import type { LimitedSine } from './limited-sine.ts';
+import { type LimitedSine, limitedHarmonic } from './limited-sine.ts';
 import { fitLimiter, type LimiterFit, reliableOrder } from './limiter-fit.ts';
 import { fundamentalShare } from './limiter-model.ts';
 import { overdriveOfAngle } from './overdrive.ts';
@@ -22,20 +22,23 @@ export interface LimiterFinding {
   overdriveDb: number;
   /** Of the harmonics from the 4th up. */
   match: PatternMatch;
+  /** How far the cut crest stands below the sine's own, dB, as folded from the harmonics that are present. */
+  crestDropDb: number;
   /** The 2nd and 3rd were left out because something else makes them too. */
   masked: boolean;
 }
 
 /**
  * Looks for an ideal limiter in the harmonics. Three things must agree, none is enough alone: harmonics
- * from the 4th up are there beyond noise; their sizes and phases are those that one pair of rails
- * predicts; and the crest that is said to be cut stands lower than the fundamental's.
+ * from the 4th up are there beyond noise; their sizes and phases are those that one pair of rails predicts;
+ * and so are the 2nd's and 3rd's.
  *
  * Where the 2nd and 3rd spoil the picture (a driver, an output transformer), the higher ones may still
  * carry it alone, but then more of them must agree more closely.
  */
 export function findLimiter(ratios: HarmonicRatios): LimiterFinding | null {
   const plain = matchPattern(ratios, FIRST_HIGH_ORDER);
+  // Most readings end here, before the costly fit.
   if (plain.present === 0) return null;
   const whole = judge(ratios, 2, { gain: 30, explained: 0.6, present: 1 });
   if (whole !== null && matchPattern(whole.relied, 2, whole.fit.terms).explained >= 0.8) return whole.finding;
@@ -60,8 +63,25 @@ function judge(
   };
   const overdriveDb = overdriveOfAngle(Math.max(wave.highAngle, wave.lowAngle));
   const masked = lowestOrder > 2;
-  if (!masked && !crestIsCut(ratios, match.highestPresent, fit, side)) return null;
-  return { fit, relied: reliedOn(ratios, fit), finding: { side, wave, overdriveDb, match, masked } };
+  const crestDropDb = foldedDropDb(ratios, match.highestPresent, fit.shape.couplingRatio, wave);
+  return {
+    fit,
+    relied: reliedOn(ratios, fit),
+    finding: { side, wave, overdriveDb, match, crestDropDb, masked },
+  };
+}
+
+/** Folds what was measured and compares its more cut crest with the sine; the lost mean is put back. */
+function foldedDropDb(
+  ratios: HarmonicRatios,
+  highestOrder: number,
+  couplingRatio: number,
+  wave: LimitedSine,
+): number {
+  const { high, low } = crestsOf(foldedPeriod(ratios, highestOrder, couplingRatio));
+  const mean = limitedHarmonic(wave, 0);
+  const height = wave.highAngle >= wave.lowAngle ? high.height + mean : low.height - mean;
+  return 20 * Math.log10(wave.amplitude / height);
 }
 
 /** What must be reached by the harmonics from the 4th up. */
@@ -93,16 +113,4 @@ function fewestRails(
   const unit = Math.max(1, both.misfit / Math.max(1, 2 * (ratios.highestOrder - lowestOrder + 1) - 3));
   const needed = one.trust !== both.trust || one.misfit - both.misfit > SECOND_RAIL_GAIN * unit;
   return needed && shareOfSmaller > LEAST_SECOND_RAIL ? { fit: both, side: 'both' } : { fit: one, side };
-}
-
-/** The named crest, rebuilt from what was measured, stands lower than the fundamental alone would. */
-function crestIsCut(
-  ratios: HarmonicRatios,
-  highestOrder: number,
-  fit: LimiterFit,
-  side: ClippedSide,
-): boolean {
-  const { high, low } = crestsOf(foldedPeriod(ratios, highestOrder, fit.shape.couplingRatio));
-  if (side === 'both') return (high.height + low.height) / 2 < 1;
-  return (side === 'positive' ? high : low).height < 1;
 }

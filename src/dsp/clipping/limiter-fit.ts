@@ -1,5 +1,5 @@
 import { BLIND_FROM_HZ, COUPLING_CORNER_HZ, ratioVariance, type Trust } from './fit-weights.ts';
-import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
+import type { HarmonicRatios } from './harmonic-ratios.ts';
 import { type LimiterShape, type ShapeTerms, shapeTerms } from './limiter-model.ts';
 import { type FittedRails, startingShapes } from './limiter-start.ts';
 import { angleOfOverdrive } from './overdrive.ts';
@@ -15,7 +15,6 @@ export interface LimiterFit {
 
 /** Left-over squares per term up to which the wave is taken for an ideal limiter's on a good path. */
 const MOST_STRICT_MISFIT = 3;
-const STAGES = [8, 22];
 
 const MOST_CUBE = angleOfOverdrive(40) ** 3;
 const MOST_STEPS = 30;
@@ -33,35 +32,17 @@ export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: F
   for (const trust of relied < ratios.highestOrder ? (['strict', 'cut'] as const) : (['strict'] as const)) {
     const terms = 2 * ((trust === 'cut' ? relied : ratios.highestOrder) - lowestOrder + 1);
     for (const start of starts) {
-      const fit = descendInStages(ratios, lowestOrder, rails, start, trust);
+      const fit = descend(ratios, lowestOrder, rails, start, trust);
       if (fit.misfit <= MOST_STRICT_MISFIT * terms) return fit;
       if (fit.misfit < nearest.misfit) nearest = { start, misfit: fit.misfit };
     }
   }
-  return descendInStages(ratios, lowestOrder, rails, nearest.start, 'loose');
+  return descend(ratios, lowestOrder, rails, nearest.start, 'loose');
 }
 
 /** Highest harmonic below the frequency from which nothing is relied on. */
 export function reliableOrder(ratios: HarmonicRatios): number {
   return Math.ceil(BLIND_FROM_HZ / ratios.frequencyHz) - 1;
-}
-
-/** Low orders first: high ones swing fast with overdrive and would trap a descent from far away. */
-function descendInStages(
-  ratios: HarmonicRatios,
-  lowestOrder: number,
-  rails: FittedRails,
-  start: LimiterShape,
-  trust: Trust,
-): LimiterFit {
-  let shape = start;
-  for (const highestOrder of STAGES) {
-    if (highestOrder >= ratios.highestOrder) break;
-    if (highestOrder >= lowestOrder + 3) {
-      shape = descend(upToOrder(ratios, highestOrder), lowestOrder, rails, shape, trust).shape;
-    }
-  }
-  return descend(ratios, lowestOrder, rails, shape, trust);
 }
 
 function descend(

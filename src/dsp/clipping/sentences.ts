@@ -28,6 +28,11 @@ const ordinal = (order: number) => {
   return `${order}${teen ? 'th' : (['th', 'st', 'nd', 'rd'][order % 10] ?? 'th')}`;
 };
 
+/** How high the folded crest stands. */
+export function crestDrop({ crestDropDb }: LimiterFinding): string {
+  return `Folded over one period, the crest stands ${figure(crestDropDb)} dB lower than the sine would.`;
+}
+
 /** What the high harmonics show. */
 export function highHarmonics({ match }: LimiterFinding): string {
   const agreement = percent(Math.max(0, match.explained));

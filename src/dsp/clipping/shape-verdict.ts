@@ -62,9 +62,11 @@ export function judgeShape(view: HarmonicView): ShapeVerdict {
 }
 
 function hardLimit(limiter: LimiterFinding, amplitude: number): ShapeVerdict {
-  const evidence = [say.flatCrests(limiter), say.highHarmonics(limiter), say.sideByHarmonics(limiter)];
-  if (limiter.masked) evidence.push(say.LOW_HARMONICS_MASKED);
+  const evidence = [say.flatCrests(limiter)];
   const readable = limiter.overdriveDb <= MOST_READABLE_DB;
+  if (readable && !limiter.masked && limiter.crestDropDb > 0) evidence.push(say.crestDrop(limiter));
+  evidence.push(say.highHarmonics(limiter), say.sideByHarmonics(limiter));
+  if (limiter.masked) evidence.push(say.LOW_HARMONICS_MASKED);
   if (!readable) evidence.push(say.NEARLY_SQUARE);
   return {
     verdict: 'clipped',

@@ -32,8 +32,9 @@ export function judgeClipping(view: HarmonicView | null, codes: CodeFacts): Clip
   const rails = railsOf(codes);
   const overloads = (['positive', 'negative'] as const).filter((side) => {
     const rail = side === 'positive' ? rails.high : rails.low;
-    if (railOverloaded(rail, tone, codes.frames)) return true;
+    if (railOverloaded(rail, tone)) return true;
     if (!touchesFullScale(rail)) return false;
+    // Only a resampler behind a converter that lost its tops makes such values of a wave that is not whole.
     if (shape.verdict === 'undecided') return rail.peak > 1.001;
     return shape.verdict === 'clipped' && cuts(shape.side, side) && (shape.kneeAmplitude ?? 1) > OWN_KNEE;
   });
