@@ -140,6 +140,26 @@ describe('one microphone, whatever the page does', () => {
     expect(engine.getState().phase).toBe('stopped');
   });
 
+  it('a stop while the first samples are awaited closes what was opened', async () => {
+    const browser = stubBrowser({ readsTracks: true });
+    let deliver = () => {};
+    vi.stubGlobal(
+      'Worker',
+      class extends FakeWorker {
+        override postMessage(message: never) {
+          if (this.name !== 'track-reader.worker') super.postMessage(message);
+          else deliver = () => this.say({ type: 'format', sampleRateHz: 48_000, channelCount: 2 });
+        }
+      },
+    );
+    const { engine, track } = await listening(browser);
+    engine.stop();
+    deliver();
+    await settle();
+    expect(track.readyState).toBe('ended');
+    expect(engine.getState()).toMatchObject({ phase: 'stopped', capturePath: null });
+  });
+
   it('start, stop, start leaves one track live: the second', async () => {
     const browser = stubBrowser();
     const engine = new SoundEngine();
@@ -165,8 +185,14 @@ describe('one microphone, whatever the page does', () => {
     const browser = stubBrowser();
     const { engine } = await listening(browser);
     const before = engine.getState();
+    const told = vi.fn();
+    engine.subscribe(told);
     browser.analysis().say({ type: 'reading', reading: reading(['warming-up']) });
+    engine.setOutput(null);
     expect(engine.getState()).toBe(before);
+    expect(told).not.toHaveBeenCalled();
+    engine.setOutput('speakers');
+    expect(told).toHaveBeenCalledTimes(1);
   });
 });
 
@@ -308,6 +334,41 @@ describe('each trouble says what happened and how to go on', () => {
     const engine = new SoundEngine();
     await engine.start({ kind: 'rig' });
     expect(engine.getState().trouble?.sentence).toContain('practice rig');
+  });
+});
+
+describe('a WAV file as the source', () => {
+  const file = { kind: 'file', file: new File([], 'take.wav'), loop: false } as const;
+  const reader = () => FakeWorker.all.find((worker) => worker.name === 'file.worker') as FakeWorker;
+
+  it('runs at the file’s own rate, with no warm-up and no doubt, and stops at its end', async () => {
+    const browser = stubBrowser();
+    const engine = new SoundEngine();
+    void engine.start(file);
+    await settle();
+    reader().say({ type: 'opened', sampleRateHz: 96_000, channelCount: 1 });
+    await settle();
+    const attach = browser.analysis().told.find((message) => message.type === 'attach');
+    expect(attach).toMatchObject({ sampleRateHz: 96_000, channelCount: 1, warmUpSeconds: 0 });
+    expect(standingDoubts(browser)).toEqual([]);
+    expect(engine.getState()).toMatchObject({ capturePath: 'direct', granted: null });
+    reader().say({ type: 'ended' });
+    expect(engine.getState()).toMatchObject({ phase: 'stopped', trouble: null });
+    expect(reader().terminated).toBe(true);
+  });
+
+  it.each([false, true])('says what is wrong with it in its own words (already open: %s)', async (opened) => {
+    stubBrowser();
+    const engine = new SoundEngine();
+    void engine.start(file);
+    await settle();
+    if (opened) reader().say({ type: 'opened', sampleRateHz: 48_000, channelCount: 1 });
+    await settle();
+    reader().say({ type: 'bad-file', sentence: 'Frame 3 is not a number.' });
+    await settle();
+    const { phase, trouble } = engine.getState();
+    expect(phase).toBe('stopped');
+    expect(trouble).toMatchObject({ kind: 'bad-file', sentence: 'Frame 3 is not a number.' });
   });
 });
 
