@@ -49,14 +49,20 @@ export interface ServedPage {
 export async function serveFixture(name: string): Promise<ServedPage> {
   const outDir = mkdtempSync(join(tmpdir(), `kneepoint-${name}-`));
   const root = fileURLToPath(new URL(`./fixtures/${name}`, import.meta.url));
-  await build({
-    ...appConfig,
-    configFile: false,
-    root,
-    logLevel: 'warn',
-    build: { ...appConfig.build, outDir, emptyOutDir: true },
-  });
-  return serveBuilt(outDir, () => rmSync(outDir, { recursive: true, force: true }));
+  const clear = () => rmSync(outDir, { recursive: true, force: true });
+  try {
+    await build({
+      ...appConfig,
+      configFile: false,
+      root,
+      logLevel: 'warn',
+      build: { ...appConfig.build, outDir, emptyOutDir: true },
+    });
+  } catch (error) {
+    clear();
+    throw error;
+  }
+  return serveBuilt(outDir, clear);
 }
 
 /** Serves an already built page, such as dist/app, with the app's own headers. */
