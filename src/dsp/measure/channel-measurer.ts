@@ -1,6 +1,6 @@
 import type { CoarseToneFinder } from '../fit/coarse-tone.ts';
+import { refinedFrequency } from '../fit/refined-frequency.ts';
 import { emptyLineSums, ToneBlocks } from '../fit/tone-blocks.ts';
-import { fitTone } from '../fit/tone-fit.ts';
 import { CodeCounter } from '../level/code-counter.ts';
 import { LevelMeter } from '../level/level-meter.ts';
 import { TruePeakMeter } from '../level/true-peak.ts';
@@ -92,10 +92,7 @@ export class ChannelMeasurer {
     if (frames * coarse.frequencyHz < FEWEST_CYCLES * this.#sampleRateHz) return;
     const plan = segmentPlan(coarse.frequencyHz, this.#sampleRateHz, frames);
     const start = (2 * Math.PI * coarse.frequencyHz) / this.#sampleRateHz;
-    this.#blocks.begin(start, plan.blockFrames);
-    this.#blocks.push(this.#head, 0, frames);
-    this.#blocks.close();
-    const refined = fitTone(this.#blocks, 0, this.#blocks.count, start, null)?.angularFrequency ?? start;
+    const refined = refinedFrequency(this.#blocks, this.#head, frames, start, plan.blockFrames) ?? start;
     this.#blocks.begin(refined, plan.blockFrames);
     const frequencyHz = (refined * this.#sampleRateHz) / (2 * Math.PI);
     this.#follower = new ToneFollower(frequencyHz, this.#sampleRateHz, plan, this.#blocks);
