@@ -81,6 +81,9 @@ export type Doubt =
   | 'source-changed'
   | 'paused';
 
+/** `dual-mono`: several channels, every sample of them alike. */
+export type ChannelIdentity = 'mono' | 'dual-mono' | 'stereo';
+
 export interface LiveReading {
   /** Frame number, in the source's own count, just past the measured window. */
   endFrame: number;
@@ -90,6 +93,8 @@ export interface LiveReading {
   doubts: Doubt[];
   /** Whether the level held still across the window and since the last readings. */
   motion: 'steady' | 'changing';
+  /** Whether the input's channels differ at all; left out by makers of readings that cannot tell. */
+  channelIdentity?: ChannelIdentity;
   channels: ChannelReading[];
 }
 

@@ -274,6 +274,30 @@ describe('a tone that stops and starts again', () => {
   });
 });
 
+describe('channels', () => {
+  const identities = (...channels: Float32Array[]) =>
+    readAll(makeAnalyser({ channelCount: channels.length }), blocksOf(...channels)).map(
+      (r) => r.channelIdentity,
+    );
+
+  it('one is mono, two alike in every bit are dual mono', () => {
+    const tone = makeSignal({ seconds: 1 });
+    expect(new Set(identities(tone))).toEqual(new Set(['mono']));
+    expect(new Set(identities(tone, tone.slice()))).toEqual(new Set(['dual-mono']));
+  });
+
+  it('one sample that differs by the least bit makes a window stereo, as long as it lies in it', () => {
+    const tone = makeSignal({ seconds: 3 });
+    const other = tone.slice();
+    other[60_000] = tone[60_000]! + 2 ** -24;
+    const readings = readAll(makeAnalyser({ channelCount: 2 }), blocksOf(tone, other));
+    const { touching, clear } = over(readings, 60_000);
+    expect(touching.length).toBeGreaterThan(2);
+    expect(new Set(touching.map((r) => r.channelIdentity))).toEqual(new Set(['stereo']));
+    expect(new Set(clear.map((r) => r.channelIdentity))).toEqual(new Set(['dual-mono']));
+  });
+});
+
 describe('circumstances', () => {
   it('warms up: nothing is valid before, everything after', () => {
     const readings = readSignal(makeSignal({ seconds: 4 }), { warmUpSeconds: 1 });

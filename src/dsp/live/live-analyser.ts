@@ -3,6 +3,7 @@
  * measures a window of them at each hop, and grades what it measured.
  */
 import type { Band, ChannelReading, Doubt, LiveReading } from '../reading.ts';
+import { ChannelIdentityWatch } from './channel-identity.ts';
 import { byWeight, gradeOf } from './grade.ts';
 import { LevelMotion } from './level-motion.ts';
 import type { LiveBlock } from './live-block.ts';
@@ -40,6 +41,7 @@ export class LiveAnalyser {
   readonly #readers = new Map<number, WindowReader>();
   readonly #integrity: StreamIntegrity;
   readonly #phase: PhaseTrack;
+  readonly #identity = new ChannelIdentityWatch();
   #rings: SampleRing[] = [];
   #motions: LevelMotion[] = [];
   #window = new Float32Array(0);
@@ -72,6 +74,7 @@ export class LiveAnalyser {
       this.#nextFrame = block.startFrame;
     }
     this.#integrity.push(block);
+    this.#identity.push(block.channels, block.startFrame);
     for (let c = 0; c < this.#rings.length; c++) this.#rings[c]?.write(block.channels[c] as Float32Array);
     if (endFrame < this.#nextFrame || this.#rings.length === 0) return null;
     if ((this.#rings[0] as SampleRing).framesWritten < this.#window.length) return null;
@@ -137,7 +140,9 @@ export class LiveAnalyser {
     const loudest = channels[loudestTone(channels)]?.tone ?? null;
     if (expectedHz === null) this.#chooseWindow(loudest?.frequencyHz ?? null);
     const motion = changing ? 'changing' : 'steady';
-    return { endFrame, windowFrames, sampleRateHz, grade: gradeOf(doubts), doubts, motion, channels };
+    const channelIdentity = this.#identity.identity(channels.length, endFrame, windowFrames);
+    const grade = gradeOf(doubts);
+    return { endFrame, windowFrames, sampleRateHz, grade, doubts, motion, channelIdentity, channels };
   }
 
   #doubts(channels: readonly ChannelReading[], changing: boolean, endFrame: number): Doubt[] {
