@@ -23,9 +23,7 @@ export function aimWords(aim: Aim): AimWords {
       return {
         shape: 'down',
         words:
-          aim.turnBackDb === null
-            ? 'past the knee'
-            : `past the knee: turn back ${distance(aim.turnBackDb)} dB`,
+          aim.turnBackDb === null ? 'past the knee' : `past the knee: back ${distance(aim.turnBackDb)} dB`,
       };
     case 'inside':
       return { shape: 'in', words: 'inside' };

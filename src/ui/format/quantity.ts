@@ -48,7 +48,7 @@ export function hertz(value: number | null): string {
 
 export function percent(value: number | null): string {
   if (value === null) return NOTHING;
-  if (value < 0.0005) return '< 0.001 %';
+  if (value < 0.001) return '< 0.001 %';
   return `${significant(value, 2)} %`;
 }
 

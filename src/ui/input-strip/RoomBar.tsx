@@ -27,7 +27,7 @@ export function RoomBar() {
       </span>
       <span className="room-words">
         <span className="wide-word">headroom </span>
-        <span ref={words}>nothing heard</span>
+        <span ref={words}>—</span>
       </span>
     </>
   );

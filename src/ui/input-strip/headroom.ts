@@ -27,7 +27,7 @@ export function barPercent(peakDbfs: number | null): number {
 }
 
 export function headroomWords(peakDbfs: number | null): string {
-  if (peakDbfs === null) return 'nothing heard';
+  if (peakDbfs === null) return '—';
   if (peakDbfs >= -0.01) return 'none';
   return `${(-peakDbfs).toFixed(peakDbfs > -9.95 ? 1 : 0)} dB`;
 }

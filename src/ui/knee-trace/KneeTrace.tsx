@@ -29,10 +29,12 @@ function followColours(canvas: HTMLCanvasElement, chart: TraceChart): () => void
   );
   const recolour = () => chart.recolour(coloursOf(canvas));
   for (const query of queries) query.addEventListener('change', recolour);
+  let over = false;
   void document.fonts.ready.then(() => {
-    if (canvas.isConnected) recolour();
+    if (!over) recolour();
   });
   return () => {
+    over = true;
     for (const query of queries) query.removeEventListener('change', recolour);
   };
 }

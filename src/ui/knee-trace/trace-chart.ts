@@ -45,10 +45,12 @@ function mark(chart: Chart, x: number, label: string, colour: string, dashed: bo
   pen.lineTo(at, bottom);
   pen.stroke();
   const room = side === 1 ? right - at : at - left;
-  const way = room < pen.measureText(label).width + 20 ? -side : side;
+  const turned = room < pen.measureText(label).width + 20;
+  const way = turned ? -side : side;
   pen.textAlign = way === 1 ? 'left' : 'right';
-  // Beyond the knee the ground near the axis stays free of dots.
-  pen.fillText(label, at + way * 7, dashed ? top + 16 : bottom - 12);
+  // Beyond the knee the ground near the axis stays free of dots; short of it, the middle does.
+  const height = dashed ? top + 16 : turned ? (top + bottom) / 2 : bottom - 12;
+  pen.fillText(label, at + way * 7, height);
   pen.restore();
 }
 

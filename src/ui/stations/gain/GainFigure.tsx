@@ -1,5 +1,5 @@
 import { useRef } from 'react';
-import { fixed, signed } from '../../format/number.ts';
+import { signed } from '../../format/number.ts';
 import { hertz, percent, voltFigure, volts } from '../../format/quantity.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
 import { usePaint } from '../../live/paint.ts';
@@ -30,7 +30,6 @@ function facts(): string {
   const parts = [`${aim.limitedByKnee ? 'aim under the knee' : 'target'} ${volts(aim.aimVolts)}`];
   if (latest?.frequencyHz != null) parts.push(`${hertz(latest.frequencyHz)} at ${toneLevel(task.toneDbfs)}`);
   if (latest?.thdPercent != null) parts.push(`THD ${percent(latest.thdPercent)}`);
-  if (state.knee?.volts != null) parts.push(`knee ${fixed(state.knee.volts, 1)} V`);
   return `${shownPlusMinus(state) === '' ? '' : ' · '}${parts.join(' · ')}`;
 }
 

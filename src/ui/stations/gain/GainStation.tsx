@@ -24,10 +24,11 @@ import {
 import { planOf } from '../../session/plan-of.ts';
 import { probeChannel, rigHas } from '../../session/rig-session.ts';
 import { AcceptPanel } from './AcceptPanel.tsx';
-import { acceptReading } from './accept-reading.ts';
+import { type Accepted, acceptReading } from './accept-reading.ts';
 import { ChannelChooser } from './ChannelChooser.tsx';
 import { ConditionsForm } from './ConditionsForm.tsx';
 import { GainFigure } from './GainFigure.tsx';
+import { JustAccepted } from './JustAccepted.tsx';
 import './gain.css';
 import { MeterForm } from './MeterForm.tsx';
 import { Records } from './Records.tsx';
@@ -75,12 +76,24 @@ function Meter({ onClose }: { onClose: () => void }) {
   );
 }
 
-function Turning({ job, channel, onRig }: { job: Job; channel: JobChannel; onRig: boolean }) {
+function Turning({
+  job,
+  channel,
+  onRig,
+  onChannel,
+}: {
+  job: Job;
+  channel: JobChannel;
+  onRig: boolean;
+  onChannel: (channelId: string) => void;
+}) {
   const instruction = useGain((state) => state?.instruction ?? '');
   const [typing, setTyping] = useState(false);
-  const [fault, setFault] = useState<string | null>(null);
+  const [said, setSaid] = useState<Accepted | null>(null);
   const accept = () => {
-    acceptReading(job.id, onRig).then(setFault, (error: unknown) => setFault(String(error)));
+    acceptReading(job.id, onRig).then(setSaid, (error: unknown) =>
+      setSaid({ fault: String(error), words: null }),
+    );
   };
   return (
     <>
@@ -91,11 +104,7 @@ function Turning({ job, channel, onRig }: { job: Job; channel: JobChannel; onRig
       {onRig && <GainKnob channelId={channel.id} name={channel.name} />}
       {typing && <Meter onClose={() => setTyping(false)} />}
       <AcceptPanel onAccept={accept} onMeter={() => setTyping(!typing)} />
-      {fault !== null && (
-        <p role="alert" className="wrong">
-          {fault}
-        </p>
-      )}
+      {said !== null && <JustAccepted said={said} job={job} channelId={channel.id} onChannel={onChannel} />}
     </>
   );
 }
@@ -128,7 +137,9 @@ export function GainStation({
       <div className="gain-hands">
         {refusal !== null && <p className="note over">{refusal}</p>}
         {refusal === null && !onRig && !read && <CautionsGate />}
-        {refusal === null && <Turning key={channel.id} job={job} channel={channel} onRig={onRig} />}
+        {refusal === null && (
+          <Turning key={channel.id} job={job} channel={channel} onRig={onRig} onChannel={onChannel} />
+        )}
       </div>
       <div className="gain-picture">
         <KneeTrace read={gainNow} />

@@ -2,6 +2,7 @@
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Conditions } from '../../../job/document.ts';
 import { gainResult } from '../../../procedure/gain/result.ts';
+import { volts } from '../../format/quantity.ts';
 import { calibration } from '../../session/calibration.ts';
 import { conditionsDraft } from '../../session/conditions.ts';
 import { gainNow, newTurn } from '../../session/gain-session.ts';
@@ -18,18 +19,29 @@ function conditionsNow(onRig: boolean, byWire: boolean): Conditions {
   return { supplyVolts: supplyVolts ?? null, engineRunning: null, loaded, volumeStep, ...scale };
 }
 
-/** @returns why nothing was recorded, or `null` once the record is on disk */
-export async function acceptReading(jobId: string, onRig: boolean): Promise<string | null> {
+/** What became of the press: the record in words once it is on disk, or why there is none. */
+export type Accepted = { fault: string; words: null } | { fault: null; words: string };
+
+function refused(fault: string): Accepted {
+  return { fault, words: null };
+}
+
+export async function acceptReading(jobId: string, onRig: boolean): Promise<Accepted> {
   const state = gainNow();
-  if (state === null) return 'There is no channel to accept a reading for.';
-  if (!state.acceptance.can) return state.acceptance.why;
+  if (state === null) return refused('There is no channel to accept a reading for.');
+  if (!state.acceptance.can) return refused(state.acceptance.why ?? 'This reading cannot be accepted.');
+  const result = gainResult(state);
   const fault = await acceptRecord(jobId, {
     kind: 'gain',
     id: newId(),
     at: new Date().toISOString(),
     conditions: conditionsNow(onRig, state.task.way === 'wire'),
-    result: gainResult(state),
+    result,
   });
-  if (fault === null) newTurn();
-  return fault;
+  if (fault !== null) return refused(fault);
+  newTurn();
+  return {
+    fault: null,
+    words: `Recorded ${volts(result.volts)}, ${result.inside ? 'inside' : 'off the aim'}.`,
+  };
 }

@@ -3,6 +3,7 @@ import type { EngineState, SourceChoice } from '../../../audio/engine/engine-sta
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { useObservable } from '../../live/observable.ts';
+import { calibration } from '../../session/calibration.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { chosenSource, listen } from '../../session/listening.ts';
 
@@ -112,6 +113,7 @@ function ListenActs({ state, ready }: { state: EngineState; ready: boolean }) {
 /** Where samples come from, and the button that starts them. */
 export function SourceChooser({ state }: { state: EngineState }) {
   const choice = useObservable(chosenSource);
+  const known = useObservable(calibration);
   const [kind, setKind] = useState<Kind>(choice.kind);
   const ready = kind === choice.kind;
   const choose = (next: Kind) => {
@@ -122,9 +124,11 @@ export function SourceChooser({ state }: { state: EngineState }) {
   return (
     <section className="column" aria-label="Source of the sound">
       <p className="do">
-        {isListening(state)
-          ? 'Calibrate this input, so that its level is worth volts.'
-          : 'Choose where the sound comes in, then press Listen.'}
+        {!isListening(state)
+          ? 'Choose where the sound comes in, then press Listen.'
+          : known === null
+            ? 'Calibrate this input, so that its level is worth volts.'
+            : 'This input knows what a volt is: go on to a gain.'}
       </p>
       <fieldset className="source-kinds" aria-label="Kind of source">
         {KINDS.map((one) => (

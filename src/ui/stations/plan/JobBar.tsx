@@ -36,9 +36,11 @@ function Export({ job }: { job: Job }) {
   };
   return (
     <>
-      <button type="button" className="act" onClick={() => void exportJob()}>
-        Export this job
-      </button>
+      <div className="acts">
+        <button type="button" className="act" onClick={() => void exportJob()}>
+          Export this job
+        </button>
+      </div>
       <p role="status" className="small soft">
         {said}
       </p>

@@ -16,8 +16,10 @@ export function SourceForm({ job }: { job: Job }) {
   return (
     <details className="part">
       <summary>
-        <b>{source.name}</b>
-        {converter !== null && <> and {converter.name.toLowerCase()}</>}
+        <span>
+          <b>{source.name}</b>
+          {converter !== null && <> and {converter.name.toLowerCase()}</>}
+        </span>
       </summary>
       <div className="fields">
         <TextField label="Source" value={source.name} onChange={(name) => setSource({ name })} />

@@ -1,9 +1,17 @@
 import type { Job, JobChannel } from '../../../job/document.ts';
-import type { ChannelPlan } from '../../../plan/chain.ts';
+import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
 import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { loadWords } from './load-words.ts';
+
+/** Warnings that stand in the way; the others say what the target follows from. */
+const GRAVE: ReadonlySet<PlanWarningKind> = new Set([
+  'load-under-minimum',
+  'no-rating-at-load',
+  'bridging-not-allowed',
+  'tone-never-reaches-target',
+]);
 
 function powerWords(plan: ChannelPlan): string {
   if (plan.cleanWatts === null) return `drivers take ${watts(plan.driverWatts)}`;
@@ -32,7 +40,7 @@ function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelP
       {plan.warnings.length > 0 && (
         <ul className="plainlist small" aria-label={`Warnings for ${channel.name}`}>
           {plan.warnings.map((warning) => (
-            <li key={warning.kind} className="note over">
+            <li key={warning.kind} className={GRAVE.has(warning.kind) ? 'note over' : 'note'}>
               {warning.sentence}
             </li>
           ))}
