@@ -62,6 +62,14 @@ export class ToneFollower {
     }
   }
 
+  /** Frequency as the samples so far give it with the harmonics taken out, radians per frame; `null` where they do not. */
+  betterFrequency(): number | null {
+    if (this.spectrum.segments === 0 || this.#blocks.count === 0) return null;
+    this.spectrum.finish(this.#plan.hopFrames);
+    const tone = fitTone(this.#blocks, 0, this.#blocks.count, this.#startAt, this.spectrum.view);
+    return tone?.angularFrequency ?? null;
+  }
+
   /** @param recordFrames of the whole record, what came before the tone included */
   finish(recordFrames: number): FollowedTone | null {
     const blocks = this.#blocks;

@@ -18,6 +18,12 @@ import { steadyMeanSquare } from './whole-level.ts';
 /** The window is looked at in this many pieces to see whether the tone held still. */
 const PIECES = 16;
 
+/**
+ * Radians over the window by which harmonics may have pulled the bare fit before they are read anew:
+ * 0.0002 bins, so that the 20th is read within 0.004 bins.
+ */
+const MOVED = 1.3e-3;
+
 export interface WindowAnalyserOptions {
   /** Samples in every window, 4096 to 65536 live; any number from 64 up. */
   frames: number;
@@ -114,13 +120,21 @@ export class WindowAnalyser {
     blocks.begin(refined, blockFrames);
     blocks.push(samples, 0, this.frames);
     blocks.close();
+    let tone = this.#fitWithHarmonics(samples, refined);
+    if (tone !== null && Math.abs(tone.angularFrequency - refined) * this.frames > MOVED) {
+      tone = this.#fitWithHarmonics(samples, tone.angularFrequency);
+    }
+    if (tone === null || !standsOut(tone, this.#spectrum, expectedHz)) return null;
+    return this.#heldStill(tone) ? tone : null;
+  }
+
+  /** Reads the harmonics with the tone at `w` radians per frame, then fits with them taken out. */
+  #fitWithHarmonics(samples: Float32Array | Float64Array, w: number): FittedTone | null {
     const spectrum = this.#spectrum;
-    spectrum.begin((refined * this.#sampleRateHz) / (2 * Math.PI));
+    spectrum.begin((w * this.#sampleRateHz) / (2 * Math.PI));
     spectrum.add(samples, 0);
     spectrum.finish(this.frames);
-    const tone = fitTone(blocks, 0, blocks.count, refined, spectrum.view);
-    if (tone === null || !standsOut(tone, spectrum, expectedHz)) return null;
-    return this.#heldStill(tone) ? tone : null;
+    return fitTone(this.#blocks, 0, this.#blocks.count, w, spectrum.view);
   }
 
   #heldStill(tone: FittedTone): boolean {
