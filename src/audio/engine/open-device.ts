@@ -20,10 +20,11 @@ export interface OpenedDevice {
 }
 
 /**
- * Reading the track directly lost nothing in 30 minutes on either input
- * measured, while the audio graph put blocks of zeros into the signal in the
- * middle of a run, unannounced (tests/bench/capture-paths/FIGURES.md). The
- * worklet remains the way where a page may not read tracks.
+ * Reading the track directly lost no frame in a quiet half hour on either input
+ * measured, and none of its own on a machine with five times the work it could
+ * do; the audio graph lost and zeroed blocks in both, unannounced, for it has
+ * to bridge two clocks (tests/bench/capture-paths/FIGURES.md). The worklet
+ * remains the way where a page may not read tracks.
  */
 export function preferredPaths(): DevicePath[] {
   return canReadTracks() ? ['track-processor', 'worklet'] : ['worklet'];
