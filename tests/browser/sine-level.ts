@@ -29,11 +29,7 @@ function leastSquares(samples: Float64Array, from: number, frames: number, hz: n
  * least squares over each half, the phase's advance between them giving the
  * frequency. Right while `nearHz` is within a quarter of a cycle per half.
  */
-function levelOfSine(
-  samples: Float64Array,
-  nearHz: number,
-  rateHz: number,
-): { levelDbfs: number; frequencyHz: number } {
+function sineIn(samples: Float64Array, nearHz: number, rateHz: number) {
   const half = Math.floor(samples.length / 2);
   const early = leastSquares(samples, 0, half, nearHz, rateHz);
   const late = leastSquares(samples, half, half, nearHz, rateHz);
@@ -41,22 +37,28 @@ function levelOfSine(
   const advance = Math.atan2(Math.sin(turned), Math.cos(turned));
   const frequencyHz = nearHz + (advance * rateHz) / (2 * Math.PI * half);
   const whole = leastSquares(samples, 0, samples.length, frequencyHz, rateHz);
-  return { levelDbfs: 20 * Math.log10(Math.hypot(whole.cosine, whole.sine)), frequencyHz };
+  let rest = 0;
+  for (let n = 0; n < samples.length; n += 1) {
+    const angle = (2 * Math.PI * frequencyHz * n) / rateHz;
+    rest += (samples[n]! - whole.cosine * Math.cos(angle) - whole.sine * Math.sin(angle)) ** 2;
+  }
+  const peak = Math.hypot(whole.cosine, whole.sine);
+  return { levelDbfs: 20 * Math.log10(peak), frequencyHz, impurity: Math.sqrt(rest / samples.length) / peak };
 }
 
 /**
- * The median over quarter seconds of the recording's second half: by then the
- * tone has come through, and one window with a gap (a busy machine underruns)
- * does not decide.
+ * The purest tenth of a second in the recording's second half, by which time
+ * the tone has come through. A sound server on a busy machine leaves gaps; they
+ * spoil the purity of the windows they touch, and a wrong level does not.
  */
 export function settledSine(samples: Float64Array, nearHz: number, rateHz: number) {
-  const frames = rateHz / 4;
-  const windows: { levelDbfs: number; frequencyHz: number }[] = [];
-  for (let start = Math.floor(samples.length / 2); start + frames <= samples.length; start += frames) {
-    windows.push(levelOfSine(samples.subarray(start, start + frames), nearHz, rateHz));
+  const frames = rateHz / 10;
+  let purest = { levelDbfs: Number.NaN, frequencyHz: Number.NaN, impurity: Number.POSITIVE_INFINITY };
+  for (let start = Math.floor(samples.length / 2); start + frames <= samples.length; start += frames / 4) {
+    const found = sineIn(samples.subarray(start, start + frames), nearHz, rateHz);
+    if (found.impurity < purest.impurity) purest = found;
   }
-  windows.sort((a, b) => a.levelDbfs - b.levelDbfs);
-  return windows[Math.floor(windows.length / 2)]!;
+  return purest;
 }
 
 /** RMS of the loudest tenth of a second, dB against a full-scale sine. */
