@@ -25,7 +25,7 @@ it('calibrates the microphone against a multimeter, and knows the input again af
     const shown = await page.locator('.input-station .target-volts').textContent();
     expect(Number(/[\d.]+/.exec(shown ?? '')?.[0])).toBeCloseTo(perFullScale, 2);
     // 1 % of 1.234 V and three counts of 1 mV, rectangular, times two: (12.34 + 3) / 1.234 / sqrt(3) * 2 = 1.44 %.
-    expect(shown).toContain('±1 %');
+    expect(shown).toContain('±1.4 %');
 
     await page.reload();
     await input.click();

@@ -33,10 +33,10 @@ export function CautionsGate() {
     <section className="sheet cautions-gate" aria-labelledby="cautions-title">
       <h2 id="cautions-title">Before the tone plays</h2>
       <CautionList cautions={BEFORE_A_LOUD_TONE} />
-      <p className="small soft">{FIGURES_NOT_PERMISSION}</p>
       <button type="button" className="act main big" onClick={confirmCautions}>
         I have read this
       </button>
+      <p className="small soft">{FIGURES_NOT_PERMISSION}</p>
     </section>
   );
 }

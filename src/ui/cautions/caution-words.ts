@@ -12,7 +12,7 @@ export const BEFORE_A_LOUD_TONE: readonly Caution[] = [
   },
   {
     first: 'Never tie a grounded input to an amplifier’s output.',
-    why: 'Many outputs are bridged: neither side is ground, and amplifier and computer can be destroyed. Use a divider that floats, a device on its battery, or an isolating transformer.',
+    why: 'Many outputs are bridged: neither side is ground, and it can destroy amplifier and computer. Use a floating divider, a device on its battery, or an isolating transformer.',
   },
   {
     first: 'Never feed speaker level into a line or microphone input without a divider.',

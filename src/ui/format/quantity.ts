@@ -30,7 +30,7 @@ export function plusMinusVolts(standardUncertainty: number | null): string {
 /** A relative uncertainty in dB (k = 1) as "±0.7 %" (k = 2). */
 export function plusMinusPercent(standardDb: number): string {
   const percent = (10 ** ((standardDb * COVERAGE) / 20) - 1) * 100;
-  return `±${significant(percent, percent >= 10 ? 2 : 1)} %`;
+  return `±${fixed(percent, Math.min(decimalsFor(percent), 3))} %`;
 }
 
 export function decibels(value: number | null, decimals = 1): string {

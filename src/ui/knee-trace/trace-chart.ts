@@ -102,7 +102,12 @@ function options(ink: TraceColours): NonNullable<ChartConfiguration<'scatter', D
         type: 'linear',
         border,
         grid: { display: false },
-        ticks: { ...ticks, maxRotation: 0, maxTicksLimit: 7 },
+        ticks: {
+          ...ticks,
+          maxRotation: 0,
+          maxTicksLimit: 7,
+          callback: (value) => String(value).replace('-', '−'),
+        },
       },
       y: {
         type: 'logarithmic',

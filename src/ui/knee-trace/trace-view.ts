@@ -44,7 +44,8 @@ function latestDot(state: GainState, unit: TraceView['unit']): Dot | null {
 function range(values: number[], unit: TraceView['unit']): { lowest: number; highest: number } {
   const least = Math.min(...values);
   const most = Math.max(...values);
-  if (unit === 'dBFS') return { lowest: Math.floor(least / 6) * 6 - 6, highest: Math.ceil(most / 6) * 6 + 6 };
+  if (unit === 'dBFS')
+    return { lowest: Math.floor(least / 5) * 5 - 5, highest: Math.min(5, Math.ceil(most / 5) * 5 + 5) };
   const grid = 10 ** Math.floor(Math.log10(most)) / 2;
   return {
     lowest: Math.max(0, Math.floor((least * 0.92) / grid) * grid),

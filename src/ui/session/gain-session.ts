@@ -43,7 +43,7 @@ export function openGain(job: Job, channelId: string): string | null {
     const kept = states.get(key);
     if (kept === undefined || !isSameAim(kept.task, task)) states.set(key, gainStart(task));
     current = key;
-    soundEngine.configure({ expectedHz: task.toneHz });
+    lookFor(gainNow());
     publish();
     return null;
   } catch (fault) {
@@ -57,7 +57,7 @@ export function openGain(job: Job, channelId: string): string | null {
 /** Readings are no longer folded: the station was left. */
 export function closeGain(): void {
   current = null;
-  soundEngine.configure({ expectedHz: null });
+  lookFor(null);
   publish();
 }
 
@@ -65,10 +65,20 @@ export function gainNow(): GainState | null {
   return current === null ? null : (states.get(current) ?? null);
 }
 
+/**
+ * With a wire the strongest tone is the one to judge, so that a wrong one is
+ * named; a microphone is told where to look, beneath the noise of a cabin.
+ */
+function lookFor(state: GainState | null): void {
+  const expectedHz = state?.task.way === 'meter' ? state.task.toneHz : null;
+  soundEngine.configure({ expectedHz });
+}
+
 export function gainEvent(event: GainEvent): void {
   const state = gainNow();
   if (current === null || state === null) return;
   states.set(current, gainStep(state, event));
+  if (event.type === 'way') lookFor(gainNow());
   publish();
 }
 

@@ -11,6 +11,8 @@ import { useObservable } from '../../live/observable.ts';
 import { Announcer } from '../../outputs/Announcer.tsx';
 import { GainKnob } from '../../rig/GainKnob.tsx';
 import { RigPanel } from '../../rig/RigPanel.tsx';
+import { go } from '../../route/route.ts';
+import { calibration } from '../../session/calibration.ts';
 import { channelProgress, recordsOf } from '../../session/channel-progress.ts';
 import {
   closeGain,
@@ -62,6 +64,19 @@ function spokenState(): string {
   return state === null ? '' : `${aimWords(state.aim).words}. ${state.instruction}`;
 }
 
+/** Listening, but nothing says what a volt is: the way to the place that does. */
+function NeedsScale() {
+  const known = useObservable(calibration);
+  const way = useGain((state) => state?.task.way ?? 'wire');
+  const heard = useGain((state) => state?.latest != null);
+  if (known !== null || way === 'meter' || !heard) return null;
+  return (
+    <button type="button" className="act" onClick={() => go({ station: 'input', channelId: null })}>
+      Calibrate the input
+    </button>
+  );
+}
+
 function Meter({ onClose }: { onClose: () => void }) {
   const way = useGain((state) => state?.task.way ?? 'wire');
   return (
@@ -101,6 +116,7 @@ function Turning({
       <GainFigure />
       <Aim read={() => gainNow()?.aim ?? null} toleranceDb={channel.toleranceDb} />
       <Announcer read={spokenState} />
+      <NeedsScale />
       {onRig && <GainKnob channelId={channel.id} name={channel.name} />}
       {typing && <Meter onClose={() => setTyping(false)} />}
       <AcceptPanel onAccept={accept} onMeter={() => setTyping(!typing)} />

@@ -1,0 +1,61 @@
+/**
+ * Pictures of the app for people to look at:
+ * `node -e "import('vite').then(v => v.runnerImport('./tests/browser/screenshots.ts')).then(m => m.module.takeScreenshots('FOLDER'))"`
+ */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { launchApp } from './launch.ts';
+import { figureWhen } from './page-figures.ts';
+
+const SIZES = { phone: { width: 360, height: 740 }, laptop: { width: 1280, height: 800 } } as const;
+const TIMES = { day: 'light', night: 'dark' } as const;
+
+async function turn(page: Page, settings: number[]): Promise<void> {
+  for (const setting of settings) {
+    await page.getByRole('slider', { name: /^Gain control/ }).fill(String(setting));
+    await page.waitForTimeout(900);
+  }
+}
+
+/** Past the knee and back into the brackets, so that the trace has its corner. */
+async function setGain(page: Page): Promise<void> {
+  await figureWhen(page, 'levelVolts', 'valid');
+  await turn(page, [0.4, 0.5, 0.54, 0.57, 0.6, 0.615, 0.63, 0.65, 0.596]);
+  await page.waitForTimeout(1500);
+}
+
+/**
+ * Writes `gain-phone-day.png` and so on: the stations of this version, on
+ * phone and laptop, by day and by night. Returns the paths.
+ */
+export async function takeScreenshots(folder: string): Promise<string[]> {
+  mkdirSync(folder, { recursive: true });
+  const paths: string[] = [];
+  for (const [size, viewport] of Object.entries(SIZES)) {
+    for (const [time, colorScheme] of Object.entries(TIMES)) {
+      const app = await launchApp({ rig: true, viewport, colorScheme });
+      try {
+        const shoot = async (station: string) => {
+          const path = join(folder, `${station}-${size}-${time}.png`);
+          await app.page.screenshot({ path });
+          paths.push(path);
+        };
+        await setGain(app.page);
+        await app.page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+        await shoot('gain');
+        for (const station of ['Plan', 'Input', 'Source']) {
+          await app.page
+            .getByRole('navigation')
+            .getByRole('button', { name: new RegExp(`^${station}`) })
+            .click();
+          await app.page.waitForTimeout(400);
+          await shoot(station.toLowerCase());
+        }
+      } finally {
+        await app.close();
+      }
+    }
+  }
+  return paths;
+}

@@ -1,0 +1,77 @@
+/** How far a channel has come, from its records and the plan of today. */
+import { expect, it } from 'vitest';
+import demo from '../../shared/examples/hatchback.job.json' with { type: 'json' };
+import type { Job, JobRecord } from '../../src/job/document.ts';
+import { parseJob } from '../../src/job/read-job.ts';
+import { channelProgress, jobGainMark, recordsOf } from '../../src/ui/session/channel-progress.ts';
+
+const JOB: Job = parseJob(demo);
+const TARGET = Math.sqrt(75 * 4);
+
+function gain(id: string, part: Partial<JobRecord['result']> = {}): JobRecord {
+  return {
+    kind: 'gain',
+    id,
+    at: '2026-03-14T10:00:00.000Z',
+    conditions: {
+      supplyVolts: null,
+      engineRunning: null,
+      loaded: null,
+      volumeStep: null,
+      calibration: null,
+      input: null,
+      note: '',
+    },
+    result: {
+      channelId: 'front-left',
+      way: 'wire',
+      volts: 17.3,
+      voltsUncertainty: 0.1,
+      aimVolts: TARGET,
+      limitedByKnee: false,
+      targetVolts: TARGET,
+      errorDb: 0,
+      toleranceDb: 0.5,
+      inside: true,
+      toneHz: 997,
+      toneDbfs: -5,
+      thdPercent: null,
+      clippingVerdict: null,
+      grade: null,
+      doubts: [],
+      knee: null,
+      marginDb: null,
+      trace: [],
+      ...part,
+    },
+  };
+}
+
+const withRecords = (...records: JobRecord[]): Job => ({ ...JOB, records });
+const front = (job: Job) => channelProgress(job, 'front-left');
+
+it('goes from not done to done, and to out of tolerance by the newest record', () => {
+  expect(front(JOB)).toMatchObject({ mark: 'not-done', figure: 'target 17.3 V' });
+  expect(front(withRecords(gain('a')))).toMatchObject({ mark: 'done', figure: '17.3 of 17.3 V' });
+  expect(front(withRecords(gain('a'), gain('b', { inside: false }))).mark).toBe('out-of-tolerance');
+  expect(front(withRecords(gain('a', { inside: false }), gain('b'))).mark).toBe('done');
+});
+
+it('is stale once the plan asks for another voltage', () => {
+  expect(front(withRecords(gain('a', { targetVolts: 14.14 }))).mark).toBe('stale');
+});
+
+it('counts each channel by its own records', () => {
+  const job = withRecords(gain('a'), gain('b', { channelId: 'subwoofer' }));
+  expect(recordsOf(job, 'subwoofer').map((record) => record.id)).toEqual(['b']);
+});
+
+it('sums a job up by its worst channel', () => {
+  const marks = (...list: Parameters<typeof jobGainMark>[0][number]['mark'][]) =>
+    jobGainMark(list.map((mark) => ({ channelId: '', figure: '', mark })));
+  expect(marks('not-done', 'not-done')).toBe('not-done');
+  expect(marks('done', 'not-done')).toBe('under-way');
+  expect(marks('done', 'done')).toBe('done');
+  expect(marks('done', 'stale')).toBe('stale');
+  expect(marks('stale', 'out-of-tolerance', 'done')).toBe('out-of-tolerance');
+});
