@@ -3,6 +3,7 @@
  * 1 for one segment, near 1/segments where they hardly overlap (P. Welch, IEEE Trans. AU-15(2) 1967).
  */
 export function overlapVariance(window: Float64Array, hopFrames: number, segments: number): number {
+  if (segments === 1) return 1;
   let own = 0;
   for (const value of window) own += value * value;
   let sum = segments;
