@@ -118,6 +118,14 @@ describe('a clean, steady tone', () => {
     expect(new Set(held.map((r) => `${r.motion} ${r.grade}`))).toEqual(new Set(['steady valid']));
   });
 
+  it('is steady beside an open channel whose hiss comes and goes', () => {
+    const tone = makeSignal({ seconds: 3 });
+    const random = noiseSource(11);
+    const hiss = tone.map((_, n) => 1e-3 * (1 + Math.sin(n / 9000)) * random());
+    const readings = readAll(makeAnalyser({ channelCount: 2 }), blocksOf(tone, hiss));
+    expect(doubtsIn(readings)).toEqual([]);
+  });
+
   it('tells a creep too slow to show within one window', () => {
     // 0.5 dB a second: 0.07 dB between a window's own stretches, 0.13 dB across the last readings.
     const readings = readSignal(makeSignal({ seconds: 4, amplitude: (t) => 0.1 * 10 ** ((0.5 * t) / 20) }));
@@ -219,6 +227,23 @@ describe('lost audio', () => {
     signal.set(whole.subarray(between + 441), between);
     const told = slowly(signal).map((r) => r.doubts.join());
     expect(told.slice(0, 6)).toEqual(['', '', '', 'phase-break', '', '']);
+  });
+
+  it('a break so hard that no single tone fits its window is told, even without a window that ran up to it', () => {
+    const whole = makeSignal({ seconds: 5 });
+    const slowly = (signal: Float32Array) => {
+      const analyser = makeAnalyser();
+      analyser.hopSeconds = 0.5;
+      return readAll(analyser, blocksOf(signal));
+    };
+    const inside = slowly(whole)[3]!.endFrame - 4096;
+    // Half a period: the two sides cancel out.
+    const signal = new Float32Array(whole.length - 22);
+    signal.set(whole.subarray(0, inside));
+    signal.set(whole.subarray(inside + 22), inside);
+    const hit = slowly(signal)[3]!;
+    expect(hit.doubts).toContain('phase-break');
+    expect(hit.grade).toBe('invalid');
   });
 
   it('a rate 200 ppm off from one moment on is told, once', () => {
