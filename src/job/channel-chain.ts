@@ -11,7 +11,7 @@ export function channelOf(job: Job, channelId: string): JobChannel {
 }
 
 /** @throws JobRefused where the channel names an amplifier that the job does not have. */
-export function amplifierOf(job: Job, channel: JobChannel): JobAmplifier {
+function amplifierOf(job: Job, channel: JobChannel): JobAmplifier {
   const found = job.amplifiers.find((amplifier) => amplifier.id === channel.amplifierId);
   if (found !== undefined) return found;
   throw new JobRefused(

@@ -10,14 +10,14 @@ import { record } from './records.ts';
 export const JOB_FORMAT = 'kneepoint-job';
 export const JOB_VERSION = 1;
 
-export const powerRating = z.strictObject({ loadOhms: positive, watts: positive });
+const powerRating = z.strictObject({ loadOhms: positive, watts: positive });
 
-export const channelRating = z.strictObject({
+const channelRating = z.strictObject({
   ratings: z.array(powerRating).min(1),
   minimumLoadOhms: positive,
 });
 
-export const amplifier = z.strictObject({
+const amplifier = z.strictObject({
   id: identifier,
   name: z.string().min(1),
   channelCount: z.int().min(1).max(16),
@@ -26,7 +26,7 @@ export const amplifier = z.strictObject({
   ratedSupplyVolts: positive.describe('Supply at which the power is rated'),
 });
 
-export const driverGroup = z
+const driverGroup = z
   .strictObject({
     count: z.int().min(1).max(8),
     coilsEach: z.union([z.literal(1), z.literal(2)]),
@@ -44,7 +44,7 @@ export const driverGroup = z
   })
   .describe('Equal drivers on one channel');
 
-export const channel = z.strictObject({
+const channel = z.strictObject({
   id: identifier,
   name: z.string().min(1),
   amplifierId: identifier,
@@ -64,13 +64,13 @@ export const channel = z.strictObject({
   toleranceDb: positive.describe('Half width of what is accepted as on target'),
 });
 
-export const source = z.strictObject({
+const source = z.strictObject({
   name: z.string().min(1),
   volumeSteps: z.int().positive().nullable(),
   pickup: z.enum(['speaker-level', 'line-level']),
 });
 
-export const converter = z
+const converter = z
   .strictObject({ name: z.string().min(1), highestInputVolts: positive.nullable(), adjustable: z.boolean() })
   .nullable();
 

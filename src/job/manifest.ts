@@ -66,7 +66,7 @@ const part = z.discriminatedUnion('kind', [
 
 const file = { file: fileName };
 
-export const track = z.discriminatedUnion('kind', [
+const track = z.discriminatedUnion('kind', [
   withPlace({ ...file, ...sine }),
   withPlace({ ...file, ...silence }),
   withPlace({ ...file, ...steps }),

@@ -5,7 +5,7 @@
 import { z } from 'zod';
 import { identifier, positive, when } from './figures.ts';
 
-export const calibrationStamp = z.strictObject({
+const calibrationStamp = z.strictObject({
   id: z.string(),
   voltsPerFs: positive.describe('Volts RMS at the measured point of a full-scale sine at the input'),
   uncertaintyDb: z.number().nonnegative().describe('Relative standard uncertainty (k = 1)'),
@@ -14,7 +14,7 @@ export const calibrationStamp = z.strictObject({
   basis: z.enum(['multimeter', 'divider', 'assumed', 'practice-rig']),
 });
 
-export const conditions = z.strictObject({
+const conditions = z.strictObject({
   supplyVolts: positive.nullable(),
   engineRunning: z.boolean().nullable(),
   loaded: z.boolean().nullable().describe('Whether the drivers were connected'),
@@ -36,7 +36,7 @@ const knee = z.strictObject({
   disputed: z.boolean().describe('True where the two ways disagree beyond their uncertainties'),
 });
 
-export const gainResult = z.strictObject({
+const gainResult = z.strictObject({
   channelId: identifier,
   way: z.enum(['wire', 'meter']),
   volts: positive,

@@ -7,7 +7,7 @@ import type { StoredCalibration } from './job-store.ts';
  * A job lies in two places: its body, which is replaced on every change, and its records, each under its own
  * key, which are only ever added. So two tabs on one job cannot take a record from each other.
  */
-export interface KneepointSchema extends DBSchema {
+interface KneepointSchema extends DBSchema {
   jobs: { key: string; value: StoredBody };
   records: { key: [string, string]; value: StoredRecord };
   calibrations: { key: string; value: StoredCalibration };

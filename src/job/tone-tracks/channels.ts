@@ -5,7 +5,7 @@ import type { Track } from '../manifest.ts';
 /** A track before the set gives it a file. `Omit` would merge the kinds into one; this keeps them apart. */
 export type Unfiled = Track extends infer T ? (T extends { file: string } ? Omit<T, 'file'> : never) : never;
 
-export type Side = 'left' | 'right' | 'both';
+type Side = 'left' | 'right' | 'both';
 
 /** What the tone set needs to know of one channel. */
 export interface TonedChannel {

@@ -3,7 +3,7 @@ import { obstacle } from './usable.ts';
 import { type UsedVolts, usedVolts } from './volts.ts';
 
 /** Room left under a knee, dB: half the usual bracket, more than its uncertainty, 11 % in power. */
-export const KNEE_MARGIN_DB = 0.5;
+const KNEE_MARGIN_DB = 0.5;
 /** Once the aim stands under the knee it stays there until the knee clears the target by this much: no flicker. */
 const CLEARS_TARGET_DB = 0.3;
 const DB_PER_RELATIVE = 20 / Math.LN10;

@@ -1,7 +1,7 @@
 import type { GainReading, TracePoint } from './gain.ts';
 
 /** Most dots a trace holds, so that a state stays small enough to store and to draw. */
-export const TRACE_LIMIT = 400;
+const TRACE_LIMIT = 400;
 
 /** Dots within this of the knee (or of the highest level, while no knee is known) are spared as long as possible. */
 const NEAR_KNEE_DB = 1.5;
