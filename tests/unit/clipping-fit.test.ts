@@ -136,7 +136,9 @@ describe('what lies between the limiter and the input', () => {
         { frequencyHz },
       );
       expect(clipping.verdict).toBe('clipped');
-      expect(clipping.overdriveDb! / overdriveDb).toBeGreaterThan(1 - within);
+      // In part, or by no more than what is asked of an ideal path: 0.1 dB behind 10 kHz reads 0.091 dB.
+      const room = Math.max(within * overdriveDb, ASKED_DB);
+      expect(clipping.overdriveDb!).toBeGreaterThan(overdriveDb - room);
       expect(clipping.overdriveDb! / overdriveDb).toBeLessThan(1.005);
     }
   });

@@ -181,7 +181,6 @@ describe('harmonics that come near the pattern of a ceiling', () => {
     // A tanh has 3rd, 5th and 7th of about -6.7, +0.6 and -0.05 % in step with the crest.
     ['a 5th across the crest', { 3: [-0.03, 0], 5: [0, 0.003], 7: [-0.0005, 0] }, 'undecided'],
     ['a 7th under the noise', { 3: [-0.03, 0], 5: [0.003, 0] }, 'undecided'],
-    ['a crest higher than the fundamental', { 3: [-0.008, 0], 5: [0.015, 0], 7: [-0.005, 0] }, 'undecided'],
     ['a crest sharper than a sine', { 3: [-0.02, 0], 5: [0.01, 0], 7: [0.0025, 0] }, 'undecided'],
     ['all in step', { 3: [-0.03, 0], 5: [0.003, 0], 7: [-0.0005, 0] }, 'clipped'],
   ] as [string, Record<number, [number, number]>, string][])(
@@ -190,6 +189,29 @@ describe('harmonics that come near the pattern of a ceiling', () => {
       expect(judge(sineWith(harmonics), { snrDb: 80 }).verdict).toBe(verdict);
     },
   );
+});
+
+test('a limit is found and measured beside up to 5 % of 2nd and 3rd of any phase', () => {
+  const uniform = seededUniform(3);
+  const errors: number[] = [];
+  for (let seed = 1; seed <= 300; seed++) {
+    const overdriveDb = 0.1 * 60 ** uniform();
+    const limited = limitedTerms(0.5, overdriveDb, uniform() < 0.5 ? overdriveDb : null);
+    const added = [2, 3].map(() => [0.025 * uniform() ** 3, 2 * Math.PI * uniform()] as const);
+    const clipping = judge(
+      (order) => {
+        const [size, phase] = added[order - 2] ?? [0, 0];
+        return [limited(order)[0] + size * Math.cos(phase), size * Math.sin(phase)];
+      },
+      { frequencyHz: 60 * 30 ** uniform(), seed },
+    );
+    expect(clipping.verdict).toBe('clipped');
+    errors.push(Math.abs(clipping.overdriveDb! / overdriveDb - 1));
+  }
+  errors.sort((one, other) => one - other);
+  // Measured over 3,000: mean 0.2 %, one in 150 beyond 5 %, worst 16 % (few harmonics in the band).
+  expect(errors[Math.floor(0.98 * errors.length)]).toBeLessThan(0.05);
+  expect(errors.at(-1)).toBeLessThan(0.25);
 });
 
 describe('where nothing can be said', () => {
@@ -245,5 +267,13 @@ test('the evidence reads as the trade would say it', () => {
     'Harmonics up to the 20th match a hard limit (100 %).',
     'Even and odd harmonics alike: only the negative side reaches its limit.',
   ]);
+  // References 3.3: a one-rail limit 6 dB down loses 0.217 of the level as mean; unless that is put back the
+  // crest would seem to stand 4 dB lower.
+  for (const [high, low] of [
+    [6, null],
+    [null, 6],
+  ] as const) {
+    expect(judge(limitedTerms(0.5, high, low)).evidence[1]).toMatch(/the crest stands 6 dB lower/);
+  }
   expect(judge(limitedTerms(0.5, 1, 0.4)).evidence.at(-1)).toBe('Both sides are cut, the positive one more.');
 });

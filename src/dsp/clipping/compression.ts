@@ -21,8 +21,7 @@ export function thirdCompresses(ratios: HarmonicRatios): boolean {
 /**
  * A ceiling that bends in gradually (the hyperbolic tangent is one). Asked for together: a 3rd harmonic of
  * 1 % or more with the phase that flattens crests; 5th and 7th out of the noise, the 5th at 0.2 % or
- * more; all three without memory, in step with the crest; and a crest that is lower than the fundamental's
- * and stays near its top for longer than a sine's. A cubic bend makes a 3rd alone and is not told from a
+ * more; all three without memory, in step with the crest; and a crest that stays near its top for longer than a sine's. A cubic bend makes a 3rd alone and is not told from a
  * driver; a dead zone about zero makes the same harmonics with the 3rd the other way, and is no ceiling.
  *
  * @returns which crests are rounded off, or `null`
@@ -35,7 +34,7 @@ export function findRounding(ratios: HarmonicRatios): ClippedSide | null {
   if (!inStep(5) || !inStep(7)) return null;
   const highest = matchPattern(ratios, 2).highestPresent;
   const { high, low } = crestsOf(foldedPeriod(ratios, highest));
-  const rounded = ({ height, topShare }: Crest) => height < 1 && topShare > 1.15 * SINE_TOP_SHARE;
+  const rounded = ({ topShare }: Crest) => topShare > 1.15 * SINE_TOP_SHARE;
   if (rounded(high) && rounded(low)) return 'both';
   if (rounded(high)) return 'positive';
   return rounded(low) ? 'negative' : null;

@@ -124,14 +124,9 @@ function stepFrom(
   damping: number,
 ): LimiterShape {
   const { normal, pull } = normalEquations(ratios, lowestOrder, shape, terms, variances);
-  const stuck = [
-    !freed[0] || (shape.highCube <= 0 && pull[0]! < 0),
-    !freed[1] || (shape.lowCube <= 0 && pull[1]! < 0),
-    false,
-  ];
   for (let row = 0; row < 3; row++) {
     normal[row * 4]! *= 1 + damping;
-    if (!stuck[row]) continue;
+    if (freed[row]) continue;
     for (let column = 0; column < 3; column++) normal[row * 3 + column] = normal[column * 3 + row] = 0;
     normal[row * 4] = 1;
     pull[row] = 0;

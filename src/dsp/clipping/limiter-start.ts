@@ -33,7 +33,7 @@ function straightened(ratios: HarmonicRatios, couplingRatio: number): Float64Arr
 function gridSlack(ratios: HarmonicRatios, lowestOrder: number): Float64Array {
   const sizes = ratios.cosine.map((cosine, at) => Math.hypot(cosine, ratios.sine[at]!));
   const largest = Math.max(0, ...sizes.subarray(lowestOrder - 2));
-  return sizes.map((size, at) => ratios.sigma[at]! ** 2 + (0.05 * size) ** 2 + (0.01 * largest) ** 2);
+  return sizes.map((_, at) => ratios.sigma[at]! ** 2 + (0.01 * largest) ** 2);
 }
 
 /** Weighted misfit of two rails of the grid, orders `lowestOrder` up. */
