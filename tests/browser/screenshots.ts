@@ -11,18 +11,16 @@ import { figureWhen } from './page-figures.ts';
 const SIZES = { phone: { width: 360, height: 740 }, laptop: { width: 1280, height: 800 } } as const;
 const TIMES = { day: 'light', night: 'dark' } as const;
 
-async function turn(page: Page, settings: number[]): Promise<void> {
-  for (const setting of settings) {
-    await page.getByRole('slider', { name: /^Gain control/ }).fill(String(setting));
-    await page.waitForTimeout(900);
-  }
-}
-
-/** Past the knee and back into the brackets, so that the trace has its corner. */
+/** Slowly past the knee and back into the brackets, as a hand does it, so that the trace has its corner. */
 async function setGain(page: Page): Promise<void> {
   await figureWhen(page, 'levelVolts', 'valid');
-  await turn(page, [0.4, 0.5, 0.54, 0.57, 0.6, 0.615, 0.63, 0.65, 0.596]);
-  await page.waitForTimeout(1500);
+  const knob = page.getByRole('slider', { name: /^Gain control/ });
+  for (let setting = 0.42; setting < 0.65; setting += 0.003) {
+    await knob.fill(setting.toFixed(3));
+    await page.waitForTimeout(60);
+  }
+  await knob.fill('0.597');
+  await page.waitForTimeout(2000);
 }
 
 /**

@@ -21,6 +21,7 @@ export function firstWrong(state: EngineState, reading: LiveReading | null): Wro
   if (state.trouble !== null)
     return { brief: 'stopped', full: `${state.trouble.sentence} ${state.trouble.goOn}` };
   if (state.phase === 'paused') return DOUBT_WORDS.paused;
-  const doubt = reading?.doubts[0];
+  // A level that moves is what turning a control looks like; the Input station lists it among the doubts.
+  const doubt = reading?.doubts.find((one) => one !== 'level-unsteady');
   return doubt === undefined ? null : DOUBT_WORDS[doubt];
 }
