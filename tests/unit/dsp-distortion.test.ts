@@ -183,4 +183,23 @@ describe('figures', () => {
     expect(noisy.thdPlusNoisePercent).toBeCloseTo(0.1 * Math.sqrt(19_980 / 24_000), 2);
     expect(Math.min(...noisy.harmonicsDbc)).toBeGreaterThan(-120);
   });
+
+  test('what noise adds at the harmonics is taken off again', () => {
+    // 0.1 % of distortion under noise of 1 %: one segment's noise on 19 harmonics would read 0.126 %. In one
+    // reading the square scatters by 27 %, in the mean of 20 by 6 %; four of these.
+    let squares = 0;
+    for (let seed = 1; seed <= 20; seed += 1) {
+      const noiseRms = 0.5 * Math.SQRT1_2 * 0.01;
+      const lines = [
+        { frequencyHz: 1000, amplitude: 0.5 },
+        { frequencyHz: 2000, amplitude: 0.0005 },
+      ];
+      const spectrum = new SegmentSpectrum({ frames: 16_384, sampleRateHz, lowestHz: 900 });
+      spectrum.begin(1000);
+      spectrum.add(signal({ sampleRateHz, frames: 16_384, lines, noiseRms, seed }), 0);
+      spectrum.finish(16_384);
+      squares += distortionFigures(spectrum.view, spectrum.noise, 0.5, AUDIO_BAND).thdPercent ** 2 / 20;
+    }
+    expect(Math.abs(squares / 0.01 - 1)).toBeLessThan(0.25);
+  });
 });

@@ -105,15 +105,15 @@ describe('extreme codes', () => {
   test('runs are counted across blocks, each rail for itself', () => {
     const counter = new CodeCounter();
     counter.push(new Float64Array([0, 1, 0.9995]), 0, 3);
-    counter.push(new Float64Array([0.9991, 0.99, -1, -1, 1]), 0, 5);
+    counter.push(new Float64Array([0.9991, 0.99, -1, -1, 1, -1]), 0, 6);
     expect(counter.facts).toEqual({
-      frames: 8,
+      frames: 9,
       highest: 1,
       lowest: -1,
       longestRunHigh: 3,
       longestRunLow: 2,
       framesHigh: 4,
-      framesLow: 2,
+      framesLow: 3,
     });
     counter.reset();
     counter.push(new Float64Array([0.5, 0.25]), 0, 2);

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { ToneBlocks } from '../../src/dsp/fit/tone-blocks.ts';
 import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
+import { ToneFollower } from '../../src/dsp/measure/tone-follower.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND } from '../../src/dsp/reading.ts';
 import { signal } from './dsp-signals.ts';
@@ -48,6 +50,11 @@ describe('a record of one steady tone', () => {
     // BS.1770's interpolator reads up to 0.22 dB high and 0.3 dB low (references, item 7); never below the samples.
     expect(reading.truePeakDbtp!).toBeGreaterThanOrEqual(reading.samplePeakDbfs!);
     expect(reading.truePeakDbtp!).toBeLessThan(20 * Math.log10(0.51) + 0.23);
+  });
+
+  test('its true peak is never below its samples, as the interpolator alone would read at a quarter of the rate', () => {
+    const reading = measured(made(1, (s) => 0.5 * tone(12_000, s)));
+    expect(reading.truePeakDbtp).toBe(reading.samplePeakDbfs);
   });
 
   test('reads the same however the blocks are cut', () => {
@@ -108,14 +115,46 @@ describe('a record of one steady tone', () => {
 });
 
 describe('what surrounds the tone', () => {
-  test('fades at the ends are left out of its level and its distortion', () => {
-    const frames = 2 * sampleRateHz;
-    const faded = made(2, (s, n) => 0.5 * tone(997, s) * Math.min(1, n / 960, (frames - 1 - n) / 960));
-    const reading = measured(faded);
+  test.each([960, 100])(
+    'fades of %i frames at the ends are left out of its level and its distortion',
+    (fade) => {
+      const frames = 2 * sampleRateHz;
+      const faded = made(2, (s, n) => 0.5 * tone(997, s) * Math.min(1, n / fade, (frames - 1 - n) / fade));
+      const reading = measured(faded);
+      expect(reading.tone!.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 4);
+      expect(reading.tone!.sinadDb).toBeGreaterThan(110);
+      const meanSquare = faded.reduce((sum, x) => sum + x * x, 0) / frames;
+      expect(reading.levelDbfs).toBeCloseTo(10 * Math.log10(2 * meanSquare), 6);
+    },
+  );
+
+  test('the edge of 30 ms of silence is no distortion', () => {
+    expect(measured(made(4, (s) => (s < 0.03 ? 0 : 0.5 * tone(997, s)))).tone!.sinadDb).toBeGreaterThan(120);
+  });
+
+  test('a softer, distorted start leaves nothing in the figures of the rest', () => {
+    const stepped = made(12, (s) =>
+      s < 1.5 ? 0.2 * tone(997, s) + 0.05 * tone(1994, s) : 0.5 * tone(997, s),
+    );
+    const reading = measured(stepped);
     expect(reading.tone!.levelDbfs).toBeCloseTo(20 * Math.log10(0.5), 4);
-    expect(reading.tone!.sinadDb).toBeGreaterThan(110);
-    const meanSquare = faded.reduce((sum, x) => sum + x * x, 0) / frames;
-    expect(reading.levelDbfs).toBeCloseTo(10 * Math.log10(2 * meanSquare), 6);
+    expect(reading.tone!.thdPercent).toBeLessThan(1e-4);
+  });
+
+  test('hum before the tone is not mistaken for it', () => {
+    const reading = measured(made(20, (s) => 1e-4 * tone(50, s) + (s < 1.5 ? 0 : 0.5 * tone(997, s))));
+    expect(reading.tone!.frequencyHz).toBeCloseTo(997, 4);
+  });
+
+  test.each([0, 1, 2048, 4095])('%i frames after the last whole hop are not left out', (extra) => {
+    const plan = { segmentFrames: 16_384, hopFrames: 4096, blockFrames: 1024 };
+    const blocks = new ToneBlocks(64);
+    blocks.begin((2 * Math.PI * 997) / sampleRateHz, plan.blockFrames);
+    const follower = new ToneFollower(997, sampleRateHz, plan, blocks);
+    const frames = 16_384 + 5 * 4096 + extra;
+    const lines = [{ frequencyHz: 997, amplitude: 0.5 }];
+    follower.push(signal({ sampleRateHz, frames, lines }), 0, frames);
+    expect(follower.finish(frames)!.spectrum.segments).toBe(extra === 0 ? 6 : 7);
   });
 
   test('a silent start is left out too, noise or none in it', () => {
