@@ -147,6 +147,33 @@ describe('a clean, steady tone', () => {
     const readings = readSignal(signal, { expectedHz: toneHz });
     expect(doubtsIn(readings)).toEqual(['level-unsteady']);
   });
+
+  it.each([
+    [
+      'up 30 dB within 20 ms',
+      (t: number) => 0.02 * 10 ** ((30 * Math.min(Math.max((t - 2) / 0.02, 0), 1)) / 20),
+    ],
+    [
+      'down 30 dB within 20 ms',
+      (t: number) => 0.6 * 10 ** ((-30 * Math.min(Math.max((t - 2) / 0.02, 0), 1)) / 20),
+    ],
+    ['up and down again within a window', (t: number) => (Math.abs(t - 2.05) < 0.03 ? 0.5 : 0.02)],
+    ['off for good, at once', (t: number) => (t < 2 ? 0.5 : 0)],
+  ])('a control jumped %s is a change of level, not lost audio', (_, amplitude) => {
+    const readings = readSignal(makeSignal({ seconds: 4, amplitude, noise: 1e-5 }));
+    expect(doubtsIn(readings)).toEqual(['level-unsteady']);
+  });
+
+  it('frames lost while a control jumps are still found, once the tone stands again', () => {
+    const amplitude = (t: number) => (t < 2 ? 0.02 : 0.6);
+    const whole = makeSignal({ seconds: 5, amplitude, noise: 1e-5 });
+    const cut = 441 + 9;
+    const at = 2 * RATE_HZ;
+    const signal = new Float32Array(whole.length - cut);
+    signal.set(whole.subarray(0, at));
+    signal.set(whole.subarray(at + cut), at);
+    expect(doubtsIn(readSignal(signal))).toContain('phase-break');
+  });
 });
 
 describe('lost audio', () => {

@@ -9,6 +9,8 @@ const STRETCHES = 4;
 const STEADY_DB = 0.1;
 /** Music, pink noise and room noise wander by nature; only a plain change of volume counts. */
 const STEADY_NOISE_DB = 2;
+/** A spread within one window that no fit of one steady tone survives, dB. */
+const LEAP_DB = 3;
 const HISTORY_SECONDS = 0.3;
 /** Noise moves a measured power by itself; this many standard deviations are let pass. */
 const COVERAGE = 4;
@@ -20,6 +22,7 @@ export class LevelMotion {
   readonly #levels = new Float64Array(HISTORY_LENGTH);
   #count = 0;
   #weights = new Float64Array(0);
+  #leaps = false;
 
   constructor(sampleRateHz: number) {
     this.#sampleRateHz = sampleRateHz;
@@ -38,11 +41,18 @@ export class LevelMotion {
     const allowed = allowedSpreadDb(reading, samples.length / STRETCHES);
     const inWindow = this.#spreadInWindow(samples, reading.dcFullScale);
     const acrossWindows = this.#spreadOfHistory(level, endFrame);
+    this.#leaps = inWindow > LEAP_DB;
     return inWindow > allowed || acrossWindows > allowed;
+  }
+
+  /** True where the level leapt inside the window that was judged last. */
+  get leaps(): boolean {
+    return this.#leaps;
   }
 
   reset(): void {
     this.#count = 0;
+    this.#leaps = false;
   }
 
   /** Hann-weighted, so that a few periods of a low tone do not read as ripple (0.005 dB at 7 half-periods). */

@@ -150,16 +150,22 @@ export class LiveAnalyser {
     const found: Doubt[] = [...this.#standing];
     for (const fault of ['gap', 'digital-silence', 'not-a-number'] as const)
       if (this.#integrity.touches(fault, endFrame, windowFrames)) found.push(fault);
-    const loudest = loudestTone(channels);
-    if (loudest !== this.#phaseChannel) this.#phase.reset();
-    this.#phaseChannel = loudest;
-    if (this.#phase.breaksIn(channels[loudest]?.tone ?? null, endFrame, windowFrames))
-      found.push('phase-break');
+    if (this.#phaseBreaks(channels, endFrame)) found.push('phase-break');
     if (channels.some((channel) => channel.clipping.verdict === 'input-overload'))
       found.push('input-overload');
     if (changing) found.push('level-unsteady');
     if (!this.#isWarm(endFrame)) found.push('warming-up');
     return byWeight(found);
+  }
+
+  #phaseBreaks(channels: readonly ChannelReading[], endFrame: number): boolean {
+    // A tone that is gone everywhere is still missed where it was last.
+    const anyTone = channels.some((channel) => channel.tone !== null);
+    const followed = anyTone ? loudestTone(channels) : this.#phaseChannel;
+    if (followed !== this.#phaseChannel) this.#phase.reset();
+    this.#phaseChannel = followed;
+    const leaps = this.#motions[followed]?.leaps ?? false;
+    return this.#phase.breaksIn(channels[followed]?.tone ?? null, endFrame, this.#window.length, leaps);
   }
 
   #isWarm(endFrame: number): boolean {

@@ -20,6 +20,11 @@ const ANCHOR_SECONDS = 1;
 const COVERAGE = 5;
 /** Hum that comes and goes at the edge of noise is no tone to follow. */
 const PLAIN_TONE_DB = 12;
+/**
+ * While the level leaps no fit can be believed, but a tone that only grew or
+ * fell comes back in phase: what was known before is kept this long.
+ */
+const BRIDGE_SECONDS = 1;
 
 export class PhaseTrack {
   readonly #sampleRateHz: number;
@@ -33,20 +38,31 @@ export class PhaseTrack {
   #anchorHz = 0;
   #anchorSigmaHz = 0;
   #stableSince = Number.NaN;
+  #leapt = false;
 
   constructor(sampleRateHz: number) {
     this.#sampleRateHz = sampleRateHz;
   }
 
   /**
+   * @param leaps true where the level leaps inside this window, see `LevelMotion`
    * @returns true if the tone's phase breaks inside this window, or a break
    * found earlier still lies in it. A plain tone that is suddenly none counts as
-   * a break; where there was none before, there is nothing to judge.
+   * a break; where there was none before, or where the level leaps, there is
+   * nothing to judge.
    */
-  breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number): boolean {
+  breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number, leaps = false): boolean {
+    if (leaps) {
+      const age = (endFrame - windowFrames / 2 - this.#previousCentre) / this.#sampleRateHz;
+      if (this.#hasPrevious && age > BRIDGE_SECONDS) this.#forget();
+      this.#leapt = true;
+      return endFrame - windowFrames < this.#spoiltUntil;
+    }
+    const leapt = this.#leapt;
+    this.#leapt = false;
     if (tone === null) {
-      // A tone that broke off, or broke so hard that no single tone fits the window any more.
-      if (this.#hasPrevious && this.#stoodOut) this.#spoiltUntil = endFrame;
+      // A tone that broke off, or broke so hard that no single tone fits the window any more; one that was turned off did neither.
+      if (this.#hasPrevious && this.#stoodOut && !leapt) this.#spoiltUntil = endFrame;
       this.#forget();
       return endFrame - windowFrames < this.#spoiltUntil;
     }
