@@ -95,6 +95,8 @@ function buildIfStale(): void {
   const vite = join(ROOT, 'node_modules', 'vite', 'bin', 'vite.js');
   const { status, stderr } = spawnSync(process.execPath, [vite, 'build', '--logLevel', 'warn'], {
     cwd: ROOT,
+    // Vitest says "test", which would build React's development version: not what users get.
+    env: { ...process.env, NODE_ENV: 'production' },
   });
   if (status !== 0) throw new Error(`The app does not build: ${stderr}`);
 }

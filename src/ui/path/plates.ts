@@ -32,7 +32,8 @@ function planPlate({ job }: PlateFacts): Said {
 function inputPlate({ state, known }: PlateFacts): Said {
   const { phase, trouble } = state;
   if (trouble !== null) return said('out-of-tolerance', 'stopped');
-  if (phase === 'idle' || phase === 'stopped' || phase === 'asking') return said('not-done', 'not listening');
+  if (phase === 'idle' || phase === 'stopped' || phase === 'asking')
+    return said('not-done', 'nothing is heard yet');
   if (known === null) return said('under-way', 'no volts yet');
   if (known.basis === 'assumed') return said('under-way', 'volts assumed');
   return said('done', `${fixed(known.voltsPerFs, 1)} V full scale`);
