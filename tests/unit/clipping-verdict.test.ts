@@ -214,6 +214,14 @@ test('a limit is found and measured beside up to 5 % of 2nd and 3rd of any phase
   expect(errors.at(-1)).toBeLessThan(0.25);
 });
 
+test('what noise leaves over is not blamed on a driver', () => {
+  for (let seed = 1; seed <= 20; seed++) {
+    const clipping = judge(limitedTerms(0.5, 0.1, 0.1), { snrDb: 45, seed });
+    expect(clipping.verdict).toBe('clipped');
+    expect(clipping.evidence.join(' ')).not.toMatch(/2nd and 3rd/);
+  }
+});
+
 describe('where nothing can be said', () => {
   test('a tone whose 3rd harmonic lies past 16 kHz', () => {
     const clipping = judge(sineWith({}), { frequencyHz: 7000 });

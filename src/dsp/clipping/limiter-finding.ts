@@ -43,7 +43,7 @@ export function findLimiter(ratios: HarmonicRatios): LimiterFinding | null {
   if (plain.present === 0) return null;
   const whole = judge(ratios, 2, { gain: 30, explained: 0.6, present: 1 });
   const explained = whole === null ? 0 : matchPattern(whole.relied, 2, whole.fit.terms).explained;
-  if (whole !== null && (whole.fit.trust !== 'loose' || explained >= 0.99)) return whole.finding;
+  if (whole !== null && explained >= 0.99) return whole.finding;
   if (plain.present >= 4) {
     const high = judge(ratios, FIRST_HIGH_ORDER, { gain: 60, explained: 0.85, present: 4 });
     if (high !== null) return high.finding;
