@@ -123,8 +123,10 @@ export class SegmentSpectrum {
     const { last } = this;
     const { input } = this.#fft;
     const window = this.#window.samples;
-    let [re, im] = [last.re, last.im];
-    const [stepCosine, stepSine] = [Math.cos(this.#w), Math.sin(this.#w)];
+    let re = last.re;
+    let im = last.im;
+    const stepCosine = Math.cos(this.#w);
+    const stepSine = Math.sin(this.#w);
     for (let n = 0; n < this.frames; n += 1) {
       input[n] = (samples[from + n]! - last.dc - re) * window[n]!;
       const turned = re * stepCosine - im * stepSine;

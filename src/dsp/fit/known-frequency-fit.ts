@@ -22,9 +22,13 @@ export function fitAtKnownFrequency(
   into: KnownFrequencyFit,
 ): KnownFrequencyFit {
   const middle = (count - 1) / 2;
-  let [cosine, sine] = [Math.cos(w * middle), -Math.sin(w * middle)];
-  const [stepCosine, stepSine] = [Math.cos(w), Math.sin(w)];
-  let [sum, sumCosine, sumSine] = [0, 0, 0];
+  let cosine = Math.cos(w * middle);
+  let sine = -Math.sin(w * middle);
+  const stepCosine = Math.cos(w);
+  const stepSine = Math.sin(w);
+  let sum = 0;
+  let sumCosine = 0;
+  let sumSine = 0;
   for (let n = 0; n < count; n += 1) {
     const x = samples[from + n]!;
     sum += x;

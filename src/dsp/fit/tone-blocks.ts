@@ -93,8 +93,14 @@ export class ToneBlocks {
     for (let block = first; block < last; block += 1) {
       const m = block * STRIDE;
       const t = this.#table;
-      const [r0, i0, r1, i1] = [t[m]!, t[m + 1]!, t[m + 2]!, t[m + 3]!];
-      const [r2, i2, r3, i3] = [t[m + 4]!, t[m + 5]!, t[m + 6]!, t[m + 7]!];
+      const r0 = t[m]!;
+      const i0 = t[m + 1]!;
+      const r1 = t[m + 2]!;
+      const i1 = t[m + 3]!;
+      const r2 = t[m + 4]!;
+      const i2 = t[m + 5]!;
+      const r3 = t[m + 6]!;
+      const i3 = t[m + 7]!;
       // exp(-j k v) = 1 - j k v - k^2 v^2 / 2 + j k^3 v^3 / 6
       const re = r0 + k * i1 - ((k * k) / 2) * r2 - ((k * k * k) / 6) * i3;
       const im = i0 - k * r1 - ((k * k) / 2) * i2 + ((k * k * k) / 6) * r3;
@@ -118,11 +124,19 @@ export class ToneBlocks {
     const middle = (this.blockFrames - 1) / 2;
     const perFrame = 2 / this.blockFrames;
     const u = this.#filled - middle;
-    let [cosine, sine] = [Math.cos(w * u), Math.sin(w * u)];
-    const [stepCosine, stepSine] = [Math.cos(w), Math.sin(w)];
+    let cosine = Math.cos(w * u);
+    let sine = Math.sin(w * u);
+    const stepCosine = Math.cos(w);
+    const stepSine = Math.sin(w);
     const open = this.#open;
-    let [r0, i0, r1, i1] = [open[0]!, open[1]!, open[2]!, open[3]!];
-    let [r2, i2, r3, i3] = [open[4]!, open[5]!, open[6]!, open[7]!];
+    let r0 = open[0]!;
+    let i0 = open[1]!;
+    let r1 = open[2]!;
+    let i1 = open[3]!;
+    let r2 = open[4]!;
+    let i2 = open[5]!;
+    let r3 = open[6]!;
+    let i3 = open[7]!;
     for (let n = from; n < to; n += 1) {
       const x = samples[n]!;
       const v = (u + (n - from)) * perFrame;

@@ -22,7 +22,8 @@ export class LevelMeter {
     const count = to - from;
     if (count <= 0) return;
     let sum = 0;
-    let [highest, lowest] = [this.highest, this.lowest];
+    let highest = this.highest;
+    let lowest = this.lowest;
     for (let n = from; n < to; n += 1) {
       const x = samples[n]!;
       sum += x;
