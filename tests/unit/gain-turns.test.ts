@@ -219,13 +219,21 @@ describe('where there is no knee, none is reported', () => {
     expect(repaired.acceptance.can).toBe(true);
   });
 
-  it('and a new turn forgets the knee of the one before, but keeps its dots', () => {
+  it('a new turn keeps the knee and the dots of the one before, until it finds its own', () => {
     const before = heard(turn(RIG, [-10, 1], 1, 11));
     const after = gainStep(before, { type: 'new-turn', seconds: 99 });
     expect(before.knee).not.toBeNull();
-    expect(after.knee).toBeNull();
+    expect(after.knee).toEqual(before.knee);
     expect(after.turn).toBe(1);
     expect(after.trace).toEqual(before.trace);
+    const own = heard(turn({ ...RIG, kneeVolts: 17.9 }, [-10, 1], 1, 12), after);
+    expect(20 * Math.log10((own.knee?.volts ?? 0) / 17.9)).toBeCloseTo(0, 1);
+  });
+
+  it('and drops it once a reading well above it is clean', () => {
+    const before = gainStep(heard(turn(RIG, [-10, 1], 1, 11)), { type: 'new-turn', seconds: 99 });
+    const raised = { ...RIG, kneeVolts: RIG.kneeVolts * 1.12 };
+    expect(heard(turn(raised, [-10, -0.1], 2, 13), before).knee).toBeNull();
   });
 });
 

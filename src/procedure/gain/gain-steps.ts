@@ -36,6 +36,7 @@ export function gainStart(task: GainTask): GainState {
     meterLevelDbfs: null,
     trace: [],
     overdriven: [],
+    earlierKnee: null,
   };
   return concluded(seen, null);
 }
@@ -68,7 +69,13 @@ function withEvent(state: GainState, event: GainEvent): Seen {
           obstacle(state.latest, state.task) === null ? (state.latest?.levelDbfs ?? null) : null,
       };
     case 'new-turn':
-      return { ...state, turn: state.turn + 1, seconds: event.seconds, overdriven: [] };
+      return {
+        ...state,
+        turn: state.turn + 1,
+        seconds: event.seconds,
+        overdriven: [],
+        earlierKnee: state.knee,
+      };
     case 'way':
       return {
         ...state,
@@ -77,6 +84,7 @@ function withEvent(state: GainState, event: GainEvent): Seen {
         meterVolts: null,
         meterLevelDbfs: null,
         overdriven: [],
+        earlierKnee: null,
       };
   }
 }
@@ -89,21 +97,32 @@ function withReading(state: GainState, reading: GainReading): Seen {
     ...heard,
     trace: point === null ? state.trace : withPoint(state.trace, point, state.knee?.levelDbfs ?? null),
     overdriven: isDisproved(state, reading) ? [] : withOverdriven(state.overdriven, reading),
+    earlierKnee: isCleanAbove(reading, state.earlierKnee?.levelDbfs ?? null) ? null : state.earlierKnee,
   };
+}
+
+/** Clean well above a supposed knee: it is not there, or not there any more. */
+function isCleanAbove(reading: GainReading, kneeDbfs: number | null): boolean {
+  if (kneeDbfs === null || reading.clipping.verdict !== 'clean' || reading.levelDbfs === null) return false;
+  return reading.levelDbfs > kneeDbfs + DISPROVED_DB;
 }
 
 /** Clean above the supposed knee, or clean at all where an earlier stage was clipping: something was changed. */
 function isDisproved(state: GainState, reading: GainReading): boolean {
-  if (reading.clipping.verdict !== 'clean' || reading.levelDbfs === null) return false;
   if (state.overdriven.length === 0) return false;
-  if (state.clippingStage === 'earlier') return true;
-  return reading.levelDbfs > median(state.overdriven.map((r) => r.kneeDbfs)) + DISPROVED_DB;
+  if (state.clippingStage === 'earlier') return reading.clipping.verdict === 'clean';
+  return isCleanAbove(reading, median(state.overdriven.map((r) => r.kneeDbfs)));
 }
 
 function concluded(seen: Seen, before: Aim | null): GainState {
   const running = seen.trace.filter((point) => point.turn === seen.turn);
-  const knee = findKnee(running, seen.overdriven, voltsOffsetDb(seen));
-  const withKnee = { ...seen, knee, clippingStage: clippingStage(seen.overdriven) };
+  const stage = clippingStage(seen.overdriven);
+  const found = findKnee(running, seen.overdriven, voltsOffsetDb(seen));
+  const withKnee = {
+    ...seen,
+    knee: found ?? (stage === 'earlier' ? null : seen.earlierKnee),
+    clippingStage: stage,
+  };
   const aim = aimAt(withKnee, before?.limitedByKnee ?? false);
   const withAim = { ...withKnee, aim };
   const withAcceptance = { ...withAim, acceptance: acceptanceOf(withAim) };

@@ -112,7 +112,10 @@ export interface GainState {
   trace: TracePoint[];
   /** Clipped readings of this turn, newest last. */
   overdriven: OverdrivenReading[];
+  /** Of this turn, or else of an earlier one that nothing has disproved since. */
   knee: Knee | null;
+  /** What the turns before this one found; gives way to this turn's own. */
+  earlierKnee: Knee | null;
   /** `null` until the clipped readings say which. */
   clippingStage: ClippingStage | null;
   aim: Aim;
