@@ -10,10 +10,17 @@ export interface BlockTones {
   amplitude: Float64Array;
   /** Against the fitted tone carried on to this block, -pi to pi. */
   phaseAway: Float64Array;
+  /** By how much noise weighs more here than in a block of full length: 1, more in a record's short last block. */
+  noiseWeight: Float64Array;
 }
 
 export function blockTonesOf(capacity: number): BlockTones {
-  return { count: 0, amplitude: new Float64Array(capacity), phaseAway: new Float64Array(capacity) };
+  return {
+    count: 0,
+    amplitude: new Float64Array(capacity),
+    phaseAway: new Float64Array(capacity),
+    noiseWeight: new Float64Array(capacity),
+  };
 }
 
 /** @param companions taken out of every block, the harmonics in proportion to the block's own tone */
@@ -37,6 +44,7 @@ export function readBlockTones(
     into.amplitude[block] = Math.hypot(re, im);
     const carried = Math.atan2(tone.im, tone.re) + w * (sums.centreFrame - tone.centreFrame);
     const away = Math.atan2(im, re) - carried;
+    into.noiseWeight[block] = Math.max(1, Math.sqrt(blocks.blockFrames / sums.frames));
     into.phaseAway[block] = away - 2 * Math.PI * Math.round(away / (2 * Math.PI));
   }
   return into;

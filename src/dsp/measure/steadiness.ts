@@ -36,11 +36,11 @@ export interface Stretch {
  */
 export function steadiestStretch(tones: BlockTones, still: Stillness, relativeNoise: number): Stretch {
   const usual = median(tones.amplitude, 0, tones.count);
-  const allowance = NOISE_ALLOWANCE * relativeNoise;
   const longest: Stretch = { first: 0, last: 0 };
   let first = 0;
   for (let block = 0; block < tones.count; block += 1) {
     const ratio = tones.amplitude[block]! / usual;
+    const allowance = NOISE_ALLOWANCE * relativeNoise * tones.noiseWeight[block]!;
     if (ratio > still.amplitudeRatio + allowance || ratio < 1 / still.amplitudeRatio - allowance) {
       first = block + 1;
       continue;
@@ -94,7 +94,10 @@ export function withoutFades(tones: BlockTones, stretch: Stretch, relativeNoise:
   if (length < 4) return stretch;
   const usual = median(tones.amplitude, stretch.first, stretch.last);
   const away = new Float64Array(length);
-  for (let n = 0; n < length; n += 1) away[n] = Math.abs(tones.amplitude[stretch.first + n]! / usual - 1);
+  for (let n = 0; n < length; n += 1) {
+    const block = stretch.first + n;
+    away[n] = Math.abs(tones.amplitude[block]! / usual - 1) / tones.noiseWeight[block]!;
+  }
   const scatter = 1.4826 * median(away, 0, length);
   const most = Math.max(SAME, NOISE_ALLOWANCE * Math.max(scatter, relativeNoise));
   let [first, last] = [stretch.first, stretch.last];
