@@ -12,6 +12,7 @@ const HIGHEST_ORDER = 60;
 /** Harmonics divided by the fundamental; index 0 is the 2nd. */
 export interface HarmonicRatios {
   frequencyHz: number;
+  sampleRateHz: number;
   highestOrder: number;
   cosine: Float64Array;
   sine: Float64Array;
@@ -31,6 +32,7 @@ export function harmonicRatios(view: HarmonicView): HarmonicRatios | null {
   const scaled = (terms: Float64Array) => terms.slice(0, count).map((term) => term / amplitude);
   const ratios = {
     frequencyHz,
+    sampleRateHz: view.sampleRateHz,
     highestOrder: count + 1,
     cosine: scaled(view.cosine),
     sine: scaled(view.sine),
@@ -46,6 +48,7 @@ export function upToOrder(ratios: HarmonicRatios, highestOrder: number): Harmoni
   const count = Math.max(0, highestOrder - 1);
   return {
     frequencyHz: ratios.frequencyHz,
+    sampleRateHz: ratios.sampleRateHz,
     highestOrder: count + 1,
     cosine: ratios.cosine.subarray(0, count),
     sine: ratios.sine.subarray(0, count),

@@ -2,7 +2,7 @@ import type { ClippedSide } from '../reading.ts';
 import { crestsOf, foldedPeriod } from './folded-crests.ts';
 import { type HarmonicRatios, upToOrder } from './harmonic-ratios.ts';
 import { type LimitedSine, limitedHarmonic } from './limited-sine.ts';
-import { fitLimiter, type LimiterFit, reliableOrder } from './limiter-fit.ts';
+import { fitLimiter, type LimiterFit, reliedOrder } from './limiter-fit.ts';
 import { fundamentalShare } from './limiter-model.ts';
 import { overdriveOfAngle } from './overdrive.ts';
 import { matchPattern, type PatternMatch } from './pattern-match.ts';
@@ -14,6 +14,9 @@ export const FIRST_HIGH_ORDER = 4;
 const LEAST_SECOND_RAIL = 0.1;
 /** Improvement of the misfit, in its own units per term, that a second rail must bring. */
 const SECOND_RAIL_GAIN = 20;
+
+/** Share of a lone high harmonic that must be explained where the path may have bent it. */
+const LONE_EXPLAINED = 0.7;
 
 export interface LimiterFinding {
   side: ClippedSide;
@@ -95,12 +98,14 @@ type Agreement = Pick<PatternMatch, 'gain' | 'explained' | 'present'>;
 function agrees(ratios: HarmonicRatios, fit: LimiterFit, least: Agreement): PatternMatch | null {
   const match = matchPattern(reliedOn(ratios, fit), FIRST_HIGH_ORDER, fit.terms);
   const { gain, explained, present } = match;
-  return gain >= least.gain && explained >= least.explained && present >= least.present ? match : null;
+  // One harmonic alone, on a path that may bend it, must match closely: chance does not.
+  const leastExplained = fit.trust === 'loose' && present === 1 ? LONE_EXPLAINED : least.explained;
+  return gain >= least.gain && explained >= leastExplained && present >= least.present ? match : null;
 }
 
 /** The harmonics that the fit's own trust reaches to. */
 function reliedOn(ratios: HarmonicRatios, fit: LimiterFit): HarmonicRatios {
-  return fit.trust === 'strict' ? ratios : upToOrder(ratios, reliableOrder(ratios));
+  return upToOrder(ratios, reliedOrder(ratios, fit.trust));
 }
 
 /** Both rails, or the one that is enough. */

@@ -1,4 +1,11 @@
-import { BLIND_FROM_HZ, COUPLING_CORNER_HZ, ratioVariance, type Trust } from './fit-weights.ts';
+import {
+  BLIND_FROM_HZ,
+  blindFromHz,
+  COUPLING_CORNER_HZ,
+  edgeHz,
+  ratioVariance,
+  type Trust,
+} from './fit-weights.ts';
 import type { HarmonicRatios } from './harmonic-ratios.ts';
 import { type LimiterShape, type ShapeTerms, shapeTerms } from './limiter-model.ts';
 import { type FittedRails, startingShapes } from './limiter-start.ts';
@@ -28,9 +35,13 @@ const MOST_STEPS = 30;
 export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: FittedRails): LimiterFit {
   const starts = startingShapes(ratios, lowestOrder, rails);
   let nearest = { start: starts[0]!, misfit: Number.POSITIVE_INFINITY };
-  const relied = Math.min(ratios.highestOrder, reliableOrder(ratios));
-  for (const trust of relied < ratios.highestOrder ? (['strict', 'cut'] as const) : (['strict'] as const)) {
-    const terms = 2 * ((trust === 'cut' ? relied : ratios.highestOrder) - lowestOrder + 1);
+  let before = Number.POSITIVE_INFINITY;
+  for (const trust of ['strict', 'edge', 'cut'] as const) {
+    const relied = reliedOrder(ratios, trust);
+    // Without an order less it is the same fit again; without two orders there is nothing to be exact about.
+    if (relied === before || (trust === 'edge' && relied <= lowestOrder)) continue;
+    before = relied;
+    const terms = 2 * (relied - lowestOrder + 1);
     for (const start of starts) {
       const fit = descend(ratios, lowestOrder, rails, start, trust);
       if (fit.misfit <= MOST_STRICT_MISFIT * terms) return fit;
@@ -43,6 +54,12 @@ export function fitLimiter(ratios: HarmonicRatios, lowestOrder: number, rails: F
 /** Highest harmonic below the frequency from which nothing is relied on. */
 export function reliableOrder(ratios: HarmonicRatios): number {
   return Math.ceil(BLIND_FROM_HZ / ratios.frequencyHz) - 1;
+}
+
+/** Highest order held that this trust reaches to. */
+export function reliedOrder(ratios: HarmonicRatios, trust: Trust): number {
+  const blindFrom = blindFromHz(trust, edgeHz(ratios.sampleRateHz));
+  return Math.min(ratios.highestOrder, Math.ceil(blindFrom / ratios.frequencyHz) - 1);
 }
 
 function descend(
@@ -83,6 +100,7 @@ function variancesOf(ratios: HarmonicRatios, terms: ShapeTerms, trust: Trust): F
       Math.hypot(terms.cosine[at]!, terms.sine[at]!),
       (at + 2) * ratios.frequencyHz,
       trust,
+      edgeHz(ratios.sampleRateHz),
     ),
   );
 }
