@@ -14,22 +14,23 @@ const PHASE_1 = [
 const TAPS = 12;
 const HISTORY = TAPS - 1;
 
-const PHASE_0_EVEN = folded(PHASE_0, 1);
-const PHASE_0_ODD = folded(PHASE_0, -1);
-const PHASE_1_EVEN = folded(PHASE_1, 1);
-const PHASE_1_ODD = folded(PHASE_1, -1);
-
-/** Samples judged at once by the bound. */
+/** Outputs judged at once by the bounds: long enough to cost little, short enough to hold one crest. */
 const STEP = 64;
 
-/** No output of any phase exceeds this times the largest input among its twelve. */
-const WORST_GAIN = Math.max(sumOfMagnitudes(PHASE_0), sumOfMagnitudes(PHASE_1));
+/** Bounds are taken this much wider, far more than the rounding of twelve products. */
+const ROUNDING = 1 + 1e-12;
 
-function sumOfMagnitudes(taps: readonly number[]): number {
-  let sum = 0;
-  for (const tap of taps) sum += Math.abs(tap);
-  return sum;
-}
+/** Of the twelve samples an output is made of, the two that it lies between: so many before the newest. */
+const LATER_CENTRE = 5;
+const EARLIER_CENTRE = 6;
+
+const OUTER = phaseBound(PHASE_0);
+const INNER = phaseBound(PHASE_1);
+
+/** No output of any phase exceeds this times the largest input among its twelve. */
+const WORST_GAIN = ROUNDING * Math.max(OUTER.sumOfMagnitudes, INNER.sumOfMagnitudes);
+
+type Samples = Float32Array | Float64Array;
 
 /**
  * True-peak meter of ITU-R BS.1770 Annex 2, streaming: the largest magnitude that the four-times
@@ -37,13 +38,18 @@ function sumOfMagnitudes(taps: readonly number[]): number {
  *
  * The filter itself is off by -0.30 to +0.22 dB below 0.42 of the sample rate (references, item 7); that
  * is the standard's reading, not an error here. Only places where all twelve taps lie inside the stream
- * count: nothing is assumed before its first sample or after its last. Steps that provably cannot raise
- * the maximum (sum of the worst phase's magnitudes times the largest sample in reach) are skipped.
+ * count: nothing is assumed before its first sample or after its last.
+ *
+ * Outputs that provably cannot raise the maximum are not computed. Two bounds hold for each: the sum of
+ * its phase's magnitudes times the largest sample in reach, and, since a phase is a straight line between
+ * the two middle samples plus a weighting of second differences (`phaseBound`), the larger of those two
+ * times the phase's DC gain plus the weights' magnitudes times the largest second difference in reach.
  */
 export class TruePeakMeter {
   /** Largest magnitude so far, full scale 1.0; 0 before twelve samples were pushed. */
   peak = 0;
-  readonly #line = new Float64Array(HISTORY + STEP);
+  /** The stream's last eleven samples, then room for the first eleven of the next block. */
+  #seam: Samples = new Float32Array(0);
   #held = 0;
 
   reset(): void {
@@ -51,63 +57,131 @@ export class TruePeakMeter {
     this.#held = 0;
   }
 
-  push(samples: Float32Array | Float64Array, from: number, to: number): void {
-    const line = this.#line;
-    for (let start = from; start < to; ) {
-      const count = Math.min(to - start, line.length - this.#held);
-      for (let n = 0; n < count; n += 1) line[this.#held + n] = samples[start + n]!;
-      start += count;
-      this.#held += count;
-      if (this.#held >= TAPS) this.#judge();
+  push(samples: Samples, from: number, to: number): void {
+    const seam = this.#seamLike(samples);
+    const atSeam = Math.min(to - from, HISTORY);
+    for (let n = 0; n < atSeam; n += 1) seam[this.#held + n] = samples[from + n]!;
+    this.#judge(seam, HISTORY, this.#held + atSeam);
+    this.#judge(samples, from + HISTORY, to);
+    if (to - from >= HISTORY) {
+      for (let n = 0; n < HISTORY; n += 1) seam[n] = samples[to - HISTORY + n]!;
+      this.#held = HISTORY;
+    } else {
+      const all = this.#held + atSeam;
+      const kept = Math.min(all, HISTORY);
+      seam.copyWithin(0, all - kept, all);
+      this.#held = kept;
     }
   }
 
-  /** Takes in the outputs whose taps all lie in the line, then keeps the last eleven samples. */
-  #judge(): void {
-    const line = this.#line;
-    const held = this.#held;
-    let largest = 0;
-    for (let n = 0; n < held; n += 1) {
-      const magnitude = Math.abs(line[n]!);
-      if (magnitude > largest) largest = magnitude;
-    }
-    if (largest * WORST_GAIN > this.peak) {
-      for (let newest = HISTORY; newest < held; newest += 1) this.#interpolate(newest);
-    }
-    line.copyWithin(0, held - HISTORY, held);
-    this.#held = HISTORY;
+  /** Of the samples' own kind: code that meets one kind of array is twice as fast as code that meets two. */
+  #seamLike(samples: Samples): Samples {
+    const length = 2 * HISTORY;
+    if (samples instanceof Float64Array && !(this.#seam instanceof Float64Array)) {
+      this.#seam = Float64Array.from({ length }, (_, n) => this.#seam[n] ?? 0);
+    } else if (this.#seam.length === 0) this.#seam = new Float32Array(length);
+    return this.#seam;
   }
 
-  /**
-   * All four phases at once. Mirrored phases `y` and `y'` share their samples, so sum and difference of
-   * each outer pair serve both: `max(|y|, |y'|) = (|y + y'| + |y - y'|) / 2`.
-   */
-  #interpolate(newest: number): void {
-    const line = this.#line;
-    let outerSum = 0;
-    let outerDifference = 0;
-    let innerSum = 0;
-    let innerDifference = 0;
-    for (let tap = 0; tap < TAPS / 2; tap += 1) {
-      const late = line[newest - tap]!;
-      const early = line[newest - HISTORY + tap]!;
-      const sum = late + early;
-      const difference = late - early;
-      outerSum += PHASE_0_EVEN[tap]! * sum;
-      outerDifference += PHASE_0_ODD[tap]! * difference;
-      innerSum += PHASE_1_EVEN[tap]! * sum;
-      innerDifference += PHASE_1_ODD[tap]! * difference;
+  /** Takes in the outputs whose newest sample is `from` up to `to`; eleven samples before it are there. */
+  #judge(samples: Samples, from: number, to: number): void {
+    for (let start = from; start < to; start += STEP) {
+      const end = Math.min(to, start + STEP);
+      let largest = 0;
+      for (let n = start - HISTORY; n < end; n += 1) {
+        const magnitude = Math.abs(samples[n]!);
+        if (magnitude > largest) largest = magnitude;
+      }
+      if (largest * WORST_GAIN > this.peak) this.#judgeClosely(samples, start, end);
     }
-    const outer = Math.abs(outerSum) + Math.abs(outerDifference);
-    const inner = Math.abs(innerSum) + Math.abs(innerDifference);
-    if (outer > this.peak) this.peak = outer;
-    if (inner > this.peak) this.peak = inner;
+  }
+
+  #judgeClosely(samples: Samples, from: number, to: number): void {
+    let bend = 0;
+    let before = samples[from - HISTORY]!;
+    let here = samples[from - HISTORY + 1]!;
+    for (let n = from - HISTORY + 2; n < to; n += 1) {
+      const after = samples[n]!;
+      const magnitude = Math.abs(after - here - (here - before));
+      if (magnitude > bend) bend = magnitude;
+      before = here;
+      here = after;
+    }
+    let least = leastThatRaises(this.peak, bend);
+    for (let newest = from; newest < to; newest += 1) {
+      const later = Math.abs(samples[newest - LATER_CENTRE]!);
+      const earlier = Math.abs(samples[newest - EARLIER_CENTRE]!);
+      if (later < least && earlier < least) continue;
+      const output = largestOutput(samples, newest);
+      if (output > this.peak) {
+        this.peak = output;
+        least = leastThatRaises(output, bend);
+      }
+    }
   }
 }
 
-/** Half the sum (`sign` 1) or half the difference (-1) of each tap and its mirror image, outermost first. */
-function folded(taps: readonly number[], sign: number): Float64Array {
-  const half = new Float64Array(TAPS / 2);
-  for (let tap = 0; tap < half.length; tap += 1) half[tap] = (taps[tap]! + sign * taps[HISTORY - tap]!) / 2;
-  return half;
+/** A middle sample smaller than this makes no output above `peak` where no second difference exceeds `bend`. */
+function leastThatRaises(peak: number, bend: number): number {
+  const outer = (peak / ROUNDING - OUTER.bendWeight * bend) / OUTER.gain;
+  const inner = (peak / ROUNDING - INNER.bendWeight * bend) / INNER.gain;
+  return Math.min(outer, inner);
+}
+
+/**
+ * Largest magnitude of the four outputs at once. Mirrored phases `y` and `y'` share their samples, so sum
+ * and difference of each outer pair serve both: `max(|y|, |y'|) = (|y + y'| + |y - y'|) / 2`. The factors
+ * are `2^13 (tap + mirror tap)` and `2^13 (tap - mirror tap)` of the tables above; written out, since a
+ * table in memory makes this half as fast.
+ */
+function largestOutput(x: Samples, n: number): number {
+  const s0 = x[n]! + x[n - 11]!;
+  const d0 = x[n]! - x[n - 11]!;
+  const s1 = x[n - 1]! + x[n - 10]!;
+  const d1 = x[n - 1]! - x[n - 10]!;
+  const s2 = x[n - 2]! + x[n - 9]!;
+  const d2 = x[n - 2]! - x[n - 9]!;
+  const s3 = x[n - 3]! + x[n - 8]!;
+  const d3 = x[n - 3]! - x[n - 8]!;
+  const s4 = x[n - 4]! + x[n - 7]!;
+  const d4 = x[n - 4]! - x[n - 7]!;
+  const s5 = x[n - 5]! + x[n - 6]!;
+  const d5 = x[n - 5]! - x[n - 6]!;
+  const outerSum = -54 * s0 + 212 * s1 - 379 * s2 + 662 * s3 - 1325 * s4 + 9089 * s5;
+  const outerDifference = 82 * d0 - 32 * d1 + 57 * d2 - 118 * d3 + 351 * d4 - 6839 * d5;
+  const innerSum = -394 * s0 + 511 * s1 - 901 * s2 + 1562 * s3 - 3005 * s4 + 10198 * s5;
+  const innerDifference = -84 * d0 - 31 * d1 + 53 * d2 - 102 * d3 + 277 * d4 - 2578 * d5;
+  const outer = Math.abs(outerSum) + Math.abs(outerDifference);
+  const inner = Math.abs(innerSum) + Math.abs(innerDifference);
+  return Math.max(outer, inner) * 2 ** -14;
+}
+
+/**
+ * What bounds a phase's output (its mirror image has the same bounds).
+ *
+ * Let `gain` be the sum of the taps and their centroid lie between taps `i` and `i + 1`. The taps less
+ * `gain` times the straight line between those two sum to 0 and have no first moment, so they are a
+ * weighting of second differences: the weights are the running sum of their running sum.
+ */
+function phaseBound(taps: readonly number[]): { sumOfMagnitudes: number; gain: number; bendWeight: number } {
+  let gain = 0;
+  let moment = 0;
+  let sumOfMagnitudes = 0;
+  for (const [place, tap] of taps.entries()) {
+    gain += tap;
+    moment += place * tap;
+    sumOfMagnitudes += Math.abs(tap);
+  }
+  const beyond = moment / gain - LATER_CENTRE;
+  if (!(beyond >= 0 && beyond <= 1)) throw new RangeError('The taps do not lie about their middle.');
+  let once = 0;
+  let twice = 0;
+  let bendWeight = 0;
+  for (const [place, tap] of taps.entries()) {
+    const ofLine = place === LATER_CENTRE ? 1 - beyond : place === EARLIER_CENTRE ? beyond : 0;
+    once += tap - gain * ofLine;
+    twice += once;
+    bendWeight += Math.abs(twice);
+  }
+  return { sumOfMagnitudes, gain, bendWeight };
 }
