@@ -21,28 +21,41 @@ export class LevelMeter {
   push(samples: Float32Array | Float64Array, from: number, to: number): void {
     const count = to - from;
     if (count <= 0) return;
-    let sum = 0;
-    let highest = this.highest;
-    let lowest = this.lowest;
-    for (let n = from; n < to; n += 1) {
-      const x = samples[n]!;
-      sum += x;
-      if (x > highest) highest = x;
-      if (x < lowest) lowest = x;
-    }
-    this.highest = highest;
-    this.lowest = lowest;
-    const mean = sum / count;
-    let aboutMean = 0;
-    for (let n = from; n < to; n += 1) {
-      const away = samples[n]! - mean;
-      aboutMean += away * away;
-    }
+    const mean = this.#scan(samples, from, to) / count;
+    const aboutMean = sumOfSquaresAbout(mean, samples, from, to);
     const frames = this.frames + count;
     const apart = mean - this.mean;
     this.#aboutMean += aboutMean + (apart * apart * this.frames * count) / frames;
     this.mean += (apart * count) / frames;
     this.frames = frames;
+  }
+
+  /** Takes in the extremes and returns the sum; in two strands, since an addition waits for the one before. */
+  #scan(samples: Float32Array | Float64Array, from: number, to: number): number {
+    let even = 0;
+    let odd = 0;
+    let highest = this.highest;
+    let lowest = this.lowest;
+    const paired = from + 2 * ((to - from) >> 1);
+    for (let n = from; n < paired; n += 2) {
+      const x = samples[n]!;
+      const y = samples[n + 1]!;
+      even += x;
+      odd += y;
+      if (x > highest) highest = x;
+      if (x < lowest) lowest = x;
+      if (y > highest) highest = y;
+      if (y < lowest) lowest = y;
+    }
+    if (paired < to) {
+      const x = samples[paired]!;
+      even += x;
+      if (x > highest) highest = x;
+      if (x < lowest) lowest = x;
+    }
+    this.highest = highest;
+    this.lowest = lowest;
+    return even + odd;
   }
 
   /** Mean square with DC taken out, full scale 1.0 squared; 0 before anything was pushed. */
@@ -54,4 +67,23 @@ export class LevelMeter {
   get samplePeak(): number {
     return this.frames > 0 ? Math.max(this.highest, -this.lowest) : 0;
   }
+}
+
+function sumOfSquaresAbout(
+  mean: number,
+  samples: Float32Array | Float64Array,
+  from: number,
+  to: number,
+): number {
+  let even = 0;
+  let odd = 0;
+  const paired = from + 2 * ((to - from) >> 1);
+  for (let n = from; n < paired; n += 2) {
+    const x = samples[n]! - mean;
+    const y = samples[n + 1]! - mean;
+    even += x * x;
+    odd += y * y;
+  }
+  if (paired < to) even += (samples[paired]! - mean) ** 2;
+  return even + odd;
 }
