@@ -195,7 +195,7 @@ describe('no steady tone', () => {
     ['a tone whose phase breaks half-way', made(8, (s) => 0.5 * tone(997, s, s < 4 ? 0 : 2))],
     ['a tone 20 dB under noise', made(5, (s, n) => gauss[n]! + 0.014 * tone(997, s))],
     ['a constant', new Float64Array(96_000).fill(0.25)],
-    ['less than three cycles', made(0.1, (s) => 0.5 * tone(20, s))],
+    ['less than two cycles', made(0.095, (s) => 0.5 * tone(20, s))],
     ['fewer than 64 frames', made(60 / sampleRateHz, (s) => 0.5 * tone(5000, s))],
     ['one frame', new Float32Array([0.5])],
   ];

@@ -93,12 +93,16 @@ function frequencyStep(sums: LineSums, w: number, re: number, im: number): numbe
   return (re * residualIm - im * residualRe) / norm;
 }
 
+/** Standard uncertainties that noise leaves at least. */
+export interface ToneBound {
+  /** Of the amplitude, against it. */
+  relativeAmplitude: number;
+  /** Radians per frame. */
+  angularFrequency: number;
+}
+
 /** Cramer-Rao bounds of a real tone in white noise: references, item 11 (Rife and Boorstyn 1974; Kay 1993, 3.14). */
-export function cramerRao(
-  amplitude: number,
-  noiseVariance: number,
-  frames: number,
-): { relativeAmplitude: number; angularFrequency: number } {
+export function cramerRao(amplitude: number, noiseVariance: number, frames: number): ToneBound {
   const ratio = (amplitude * amplitude) / (2 * noiseVariance);
   return {
     relativeAmplitude: Math.sqrt((2 * noiseVariance) / frames) / amplitude,

@@ -1,11 +1,13 @@
 import type { CoarseToneFinder } from '../fit/coarse-tone.ts';
 import { refinedFrequency } from '../fit/refined-frequency.ts';
 import { emptyLineSums, ToneBlocks } from '../fit/tone-blocks.ts';
+import type { ToneBound } from '../fit/tone-fit.ts';
 import { CodeCounter } from '../level/code-counter.ts';
 import { LevelMeter } from '../level/level-meter.ts';
 import { TruePeakMeter } from '../level/true-peak.ts';
 import type { Band, ChannelReading } from '../reading.ts';
 import { channelReading } from './channel-reading.ts';
+import { FEW_CYCLES, type FewCycles, readFewCycles } from './few-cycles.ts';
 import { type SegmentPlan, searchFrames, segmentPlan } from './segment-plan.ts';
 import { FEWEST_CYCLES, FEWEST_FRAMES, strongEnoughToTry } from './standing-out.ts';
 import { type FollowedTone, ToneFollower } from './tone-follower.ts';
@@ -64,20 +66,42 @@ export class ChannelMeasurer {
   finish(): ChannelReading {
     if (this.#follower === null) this.#search();
     const followed = this.#follower?.finish(this.#level.frames) ?? null;
-    const { variance, mean } = this.#level;
-    const view = followed?.spectrum.view ?? null;
-    const whole = followed?.unbroken === true;
+    const few = this.#fewCycles(followed);
+    if (few !== null) return this.#reading(few, few.tone.amplitude, few.meanSquare, few.bound);
+    if (followed === null) return this.#reading(null, 0, this.#level.variance, null);
+    const meanSquare = followed.unbroken ? this.#steadyMeanSquare(followed) : null;
+    return this.#reading(followed, followed.amplitude, meanSquare, null);
+  }
+
+  /** @param meanSquare `null` where the tone does not fill the record: then level and DC are those of its samples */
+  #reading(
+    found: Pick<FollowedTone, 'tone' | 'spectrum'> | null,
+    amplitude: number,
+    meanSquare: number | null,
+    bound: ToneBound | null,
+  ): ChannelReading {
+    const { variance, mean, samplePeak } = this.#level;
+    const view = found?.spectrum.view ?? null;
     return channelReading({
-      meanSquare: whole ? this.#steadyMeanSquare(followed) : variance,
-      dc: whole ? followed.spectrum.view.dc : mean,
-      samplePeak: this.#level.samplePeak,
+      meanSquare: meanSquare ?? variance,
+      dc: view === null || meanSquare === null ? mean : view.dc,
+      samplePeak,
       interpolatedPeak: this.#peak.peak,
       codes: this.#codes.facts,
       tone:
-        followed &&
-        toneReading(followed.tone, followed.amplitude, followed.spectrum, this.#sampleRateHz, this.#band),
+        found && toneReading(found.tone, amplitude, found.spectrum, this.#sampleRateHz, this.#band, bound),
       view,
     });
+  }
+
+  /** The tone of a short record fitted anew with everything in it, where few cycles are all there is. */
+  #fewCycles(followed: FollowedTone | null): FewCycles | null {
+    const { frames } = this.#level;
+    if (frames < FEWEST_FRAMES || frames > this.#head.length) return null;
+    const startHz =
+      followed === null ? null : (followed.tone.angularFrequency * this.#sampleRateHz) / (2 * Math.PI);
+    if (startHz !== null && startHz * frames > FEW_CYCLES * this.#sampleRateHz) return null;
+    return readFewCycles(this.#head.subarray(0, frames), this.#sampleRateHz, startHz);
   }
 
   #steadyMeanSquare(followed: FollowedTone): number {

@@ -15,7 +15,8 @@ export interface StreamMeasurerOptions {
  *
  * `tone` is the one that stands out (3 dB over everything that is not a harmonic of it) and holds its
  * level (0.5 dB) and phase over at least four fifths of the record; fades at its ends are left out of it. It is
- * `null` for noise, music, sweeps, silence, and records of fewer than 3 cycles or 64 frames.
+ * `null` for noise, music, sweeps, silence, and records of fewer than 2 cycles or 64 frames. From 2 to 3 cycles
+ * the tone must carry 95 % of the power, or it could be a drift.
  * `levelDbfs` is the whole record's; where the tone fills the record, part cycles at its ends do not
  * bias it. Digital silence has `null` levels.
  *

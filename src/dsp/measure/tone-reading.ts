@@ -1,6 +1,6 @@
 import { distortionFigures } from '../distortion/distortion-figures.ts';
 import type { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
-import { cramerRao, type FittedTone } from '../fit/tone-fit.ts';
+import { cramerRao, type FittedTone, type ToneBound } from '../fit/tone-fit.ts';
 import type { Band, ToneReading } from '../reading.ts';
 
 /** Decibels for a small relative change of amplitude. */
@@ -11,6 +11,7 @@ const DB_PER_RELATIVE = 20 / Math.LN10;
  * uncertainties (Cramer-Rao: the fit reaches it).
  *
  * @param amplitude of the fundamental, peak: the fit's own unless there is better
+ * @param ownBound of the fit that made the tone, where it knows better than the closed form for many cycles
  */
 export function toneReading(
   tone: FittedTone,
@@ -18,10 +19,11 @@ export function toneReading(
   spectrum: SegmentSpectrum,
   sampleRateHz: number,
   band: Band,
+  ownBound: ToneBound | null = null,
 ): ToneReading {
   const hzPerRadian = sampleRateHz / (2 * Math.PI);
   const figures = distortionFigures(spectrum.view, spectrum.noise, amplitude, band);
-  const bound = cramerRao(amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
+  const bound = ownBound ?? cramerRao(amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
   const atFirst = Math.atan2(tone.im, tone.re) - tone.angularFrequency * ((tone.frames - 1) / 2);
   return {
     frequencyHz: tone.angularFrequency * hzPerRadian,
