@@ -1,5 +1,5 @@
 import type { HarmonicView } from '../clipping/harmonic-view.ts';
-import { fitAtKnownFrequency } from '../fit/known-frequency-fit.ts';
+import { fitAtKnownFrequency, type KnownFrequencyFit } from '../fit/known-frequency-fit.ts';
 import { kaiserResponse } from '../spectrum/kaiser.ts';
 import { RealFft, transformLength } from '../spectrum/real-fft.ts';
 import { type FittedWindow, KaiserShelf } from './kaiser-shelf.ts';
@@ -71,10 +71,23 @@ export class SegmentSpectrum {
     this.#sumDc = 0;
   }
 
-  /** Takes in `frames` samples from `from` on. */
-  add(samples: Float32Array | Float64Array, from: number): void {
+  /**
+   * Takes in `frames` samples from `from` on.
+   *
+   * @param fundamental the plain fit over these samples, where it is known already
+   */
+  add(
+    samples: Float32Array | Float64Array,
+    from: number,
+    fundamental: KnownFrequencyFit | null = null,
+  ): void {
     const { last } = this;
-    fitAtKnownFrequency(samples, from, this.frames, this.#w, last);
+    if (fundamental === null) fitAtKnownFrequency(samples, from, this.frames, this.#w, last);
+    else {
+      last.dc = fundamental.dc;
+      last.re = fundamental.re;
+      last.im = fundamental.im;
+    }
     this.#transformResidual(samples, from);
     this.#refineFundamental();
     this.#sumAmplitude += Math.hypot(last.re, last.im);

@@ -38,13 +38,31 @@ export function fitAtKnownFrequency(
     sine = sine * stepCosine + cosine * stepSine;
     cosine = turned;
   }
+  return solveKnownFrequency({ sum, cosine: sumCosine, sine: sumSine }, count, w, into);
+}
+
+/** Sums over samples, by themselves and with cosine and sine of `w u`, `u` frames from the samples' middle. */
+export interface MiddleSums {
+  sum: number;
+  cosine: number;
+  sine: number;
+}
+
+/** The fit that these sums over `count` samples give, from the first of them. */
+export function solveKnownFrequency(
+  sums: MiddleSums,
+  count: number,
+  w: number,
+  into: KnownFrequencyFit,
+): KnownFrequencyFit {
+  const middle = (count - 1) / 2;
   // About the centre the sine column is odd, so it meets neither DC nor the cosine: only those two are coupled.
   const one = dirichlet(count, w);
   const two = dirichlet(count, 2 * w);
   const determinant = (count * (count + two)) / 2 - one * one;
-  into.dc = (((count + two) / 2) * sum - one * sumCosine) / determinant;
-  const re = (count * sumCosine - one * sum) / determinant;
-  const im = (-2 * sumSine) / (count - two);
+  into.dc = (((count + two) / 2) * sums.sum - one * sums.cosine) / determinant;
+  const re = (count * sums.cosine - one * sums.sum) / determinant;
+  const im = (-2 * sums.sine) / (count - two);
   into.re = re * Math.cos(w * middle) + im * Math.sin(w * middle);
   into.im = im * Math.cos(w * middle) - re * Math.sin(w * middle);
   return into;

@@ -18,22 +18,21 @@ export class SegmentGate {
   #refusedInARow = 0;
   #usual = 0;
 
-  /** Judges `frames` samples from `from` on. */
-  judge(samples: Float64Array, from: number, frames: number): Admission {
-    const quarter = frames >> 2;
+  /**
+   * @param powers sums of squares of the segment's four quarters
+   * @param quarterFrames that each of them holds
+   */
+  judge(powers: ArrayLike<number>, quarterFrames: number): Admission {
     let total = 0;
     let highest = 0;
     let lowest = Number.POSITIVE_INFINITY;
     for (let part = 0; part < 4; part += 1) {
-      let power = 0;
-      for (let n = from + part * quarter; n < from + (part + 1) * quarter; n += 1) {
-        power += samples[n]! * samples[n]!;
-      }
+      const power = powers[part]!;
       total += power;
       highest = Math.max(highest, power);
       lowest = Math.min(lowest, power);
     }
-    this.meanSquare = total / (4 * quarter);
+    this.meanSquare = total / (4 * quarterFrames);
     const even = highest * 4 <= total * (1 + WITHIN_SEGMENT) && lowest * 4 >= total * (1 - WITHIN_SEGMENT);
     const alike = this.#taken > 0 && Math.abs(total / this.#usual - 1) <= BETWEEN_SEGMENTS;
     if (!(total > 0 && even)) return 'skip';
@@ -49,4 +48,20 @@ export class SegmentGate {
     this.#refusedInARow = 0;
     return 'restart';
   }
+}
+
+/** Sums of squares of four quarters from `from` on; up to three samples are left over. */
+export function quarterPowers(
+  samples: Float64Array,
+  from: number,
+  quarterFrames: number,
+  into: Float64Array,
+): Float64Array {
+  for (let part = 0; part < 4; part += 1) {
+    let power = 0;
+    const start = from + part * quarterFrames;
+    for (let n = start; n < start + quarterFrames; n += 1) power += samples[n]! * samples[n]!;
+    into[part] = power;
+  }
+  return into;
 }

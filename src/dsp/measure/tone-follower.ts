@@ -1,8 +1,10 @@
 import { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
 import { blockTonesOf, readBlockTones } from '../fit/block-tones.ts';
+import { HopSums } from '../fit/hop-sums.ts';
+import type { KnownFrequencyFit } from '../fit/known-frequency-fit.ts';
 import type { LineSums, ToneBlocks } from '../fit/tone-blocks.ts';
 import { type FittedTone, fitTone } from '../fit/tone-fit.ts';
-import { SegmentGate } from './segment-gate.ts';
+import { quarterPowers, SegmentGate } from './segment-gate.ts';
 import type { SegmentPlan } from './segment-plan.ts';
 import { LEAST_SHARE, standsOut } from './standing-out.ts';
 import { STEADY_RECORD, steadiestStretch, wanderLoss, withoutFades, worstPhase } from './steadiness.ts';
@@ -28,6 +30,10 @@ export class ToneFollower {
   readonly #gate = new SegmentGate();
   readonly #startAt: number;
   readonly #pending: Float64Array;
+  /** Where segments are four hops long, what they share; a record's one short segment may be longer. */
+  readonly #hopSums: HopSums | null;
+  readonly #powers = new Float64Array(4);
+  readonly #fundamental = { dc: 0, re: 0, im: 0 };
   /** Samples held, and where among them the next segment begins. */
   #held = 0;
   #next = 0;
@@ -40,6 +46,7 @@ export class ToneFollower {
     this.#startAt = (2 * Math.PI * frequencyHz) / sampleRateHz;
     this.#pending = new Float64Array(2 * plan.segmentFrames + plan.hopFrames);
     const frames = plan.segmentFrames;
+    this.#hopSums = frames === 4 * plan.hopFrames ? new HopSums(plan.hopFrames, 4, this.#startAt) : null;
     this.spectrum = new SegmentSpectrum({ frames, sampleRateHz, lowestHz: frequencyHz * 0.97 });
     this.spectrum.begin(frequencyHz);
   }
@@ -57,7 +64,7 @@ export class ToneFollower {
       for (let n = 0; n < count; n += 1) this.#pending[this.#held + n] = samples[start + n]!;
       this.#held += count;
       start += count;
-      for (; this.#held - this.#next >= segmentFrames; this.#next += hopFrames) this.#addSegment(this.#next);
+      for (; this.#held - this.#next >= segmentFrames; this.#next += hopFrames) this.#addNextSegment();
       if (this.#held === this.#pending.length) this.#forget();
     }
   }
@@ -104,13 +111,30 @@ export class ToneFollower {
     return Math.sqrt((2 * variance) / this.#blocks.blockFrames) / tone.amplitude;
   }
 
+  #addNextSegment(): void {
+    const sums = this.#hopSums;
+    if (sums === null) {
+      this.#addSegment(this.#next);
+      return;
+    }
+    sums.advance(this.#pending, this.#next);
+    for (let part = 0; part < 4; part += 1) this.#powers[part] = sums.power(part);
+    this.#admit(this.#next, this.#powers, sums.fit(this.#fundamental));
+  }
+
+  /** A segment that does not follow the one before by a hop. */
   #addSegment(from: number): void {
-    const admission = this.#gate.judge(this.#pending, from, this.#plan.segmentFrames);
+    const quarterFrames = this.#plan.segmentFrames >> 2;
+    this.#admit(from, quarterPowers(this.#pending, from, quarterFrames, this.#powers), null);
+  }
+
+  #admit(from: number, powers: Float64Array, fundamental: KnownFrequencyFit | null): void {
+    const admission = this.#gate.judge(powers, this.#plan.segmentFrames >> 2);
     if (admission === 'skip') return;
     const { spectrum } = this;
     const again = admission === 'restart' && spectrum.segments > 0;
     if (again) spectrum.begin(spectrum.view.frequencyHz);
-    spectrum.add(this.#pending, from);
+    spectrum.add(this.#pending, from, fundamental);
     if (again) {
       const { dc, re, im } = spectrum.last;
       this.#lost = re * re + im * im < 2 * LEAST_SHARE * (this.#gate.meanSquare - dc * dc);
