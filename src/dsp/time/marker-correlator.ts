@@ -3,7 +3,7 @@ import { RealFft, transformLength } from '../spectrum/real-fft.ts';
 import { MARKER_SECONDS, type MarkerEnd } from '../tones/marker.ts';
 import { type BinRange, markerBins, markerTemplate } from './marker-template.ts';
 
-/** Complex samples of the correlation keep at least this rate: the band is 5.2 kHz wide. */
+/** Complex samples of the correlation keep at least this rate: the band is 5.4 kHz wide. */
 const LEAST_CORRELATION_RATE_HZ = 8_000;
 
 /** Half the width of the average that whitens the spectrum: fine enough to take a tone out, coarse against the marker's own ripple. */
@@ -49,7 +49,8 @@ export class MarkerCorrelator {
   readonly #reach: number;
   readonly #templates: Readonly<Record<MarkerEnd, Float64Array>>;
 
-  constructor(sampleRateHz: number) {
+  /** @param highestHz upper end of the part of the markers' band that is looked at */
+  constructor(sampleRateHz: number, highestHz: number) {
     const markerFrames = Math.ceil(MARKER_SECONDS * sampleRateHz);
     const taperFrames = Math.round(TAPER_SECONDS * sampleRateHz);
     this.blockFrames = transformLength(3 * markerFrames);
@@ -65,7 +66,7 @@ export class MarkerCorrelator {
     this.correlation = { start: this.#inverse.createComplexArray(), end: this.#inverse.createComplexArray() };
     this.#energyBefore = new Float64Array(places + 1);
     this.#windowPlaces = Math.round(markerFrames / this.framesPerPlace);
-    this.#bins = markerBins(sampleRateHz, this.blockFrames);
+    this.#bins = markerBins(sampleRateHz, this.blockFrames, highestHz);
     this.#reach = Math.round((WHITENING_HALF_HZ * this.blockFrames) / sampleRateHz);
     this.#powerBefore = new Float64Array(this.#bins.last + this.#reach + 2);
     this.#templates = {
@@ -102,7 +103,7 @@ export class MarkerCorrelator {
 
   /**
    * Likeness, 0 to 1, of the block from `place` on with a marker: normalised envelope of the correlation. In
-   * stationary Gaussian noise it exceeds `r` with the chance `exp(-B T r^2)`, B T = 1331 for the whole band.
+   * stationary Gaussian noise it exceeds `r` with the chance `exp(-B T r^2)`, B T = 1382 for the whole band.
    */
   likeness(end: MarkerEnd, place: number): number {
     const before = this.#energyBefore;

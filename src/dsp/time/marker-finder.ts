@@ -1,15 +1,25 @@
-import { MARKER_HIGH_HZ, MARKER_LOW_HZ, MARKER_SECONDS, type MarkerEnd } from '../tones/marker.ts';
+import { MARKER_HIGH_HZ, MARKER_SECONDS, type MarkerEnd } from '../tones/marker.ts';
 import { highestPlace } from './golden-section.ts';
 import { MarkerCorrelator } from './marker-correlator.ts';
+import { markerBand } from './marker-template.ts';
 import { SincInterpolator } from './sinc-interpolator.ts';
 
 /**
- * Least likeness that counts. In Gaussian noise of any spectrum `exp(-1331 * 0.3^2)` is 1e-52 for each of the
- * 3.7e7 independent places of an hour: the rate of false alarms, 4e-45 per hour, is nothing beside what
- * the threshold really guards against, sounds that resemble a marker in part. The two markers resemble each other,
- * and themselves displaced, by at most 0.11; a sound must agree with the waveform of a marker for 23 ms, longer than the shortest glide, to reach 0.3.
+ * Least likeness that counts, over the whole band. The two markers resemble each other, and themselves displaced,
+ * by at most 0.11; a sound must agree with the waveform of a marker for 23 ms, longer than the shortest
+ * glide, to reach 0.3. That, not noise, sets it: see `FALSE_ALARM_EXPONENT`.
  */
 const LEAST_LIKENESS = 0.3;
+
+/**
+ * In Gaussian noise of any spectrum a likeness `r` is exceeded with the chance `exp(-B T r^2)` at each of the
+ * `2 B` independent places of a second. At least this exponent is asked for: false alarms are rarer than
+ * `2 * 5400 * 3600 * exp(-50)` = 8e-15 per hour.
+ */
+const FALSE_ALARM_EXPONENT = 50;
+
+/** Below this too little of the band is left. */
+const LEAST_HIGH_HZ = 600;
 
 const ENDS: readonly MarkerEnd[] = ['start', 'end'];
 
@@ -42,10 +52,27 @@ export class MarkerFinder {
   /** Frame of the recording at the block's start. */
   #blockStart: number;
   #received = 0;
+  readonly #bandHz: number;
+  readonly #leastLikeness: number;
 
-  constructor(sampleRateHz: number) {
+  /**
+   * @param highestHz looks at no more than the markers' band below it: about 900 Hz finds what is left of them behind
+   * a subwoofer's low-pass filter. At least 600, so that the band still tells a marker from noise.
+   */
+  constructor(sampleRateHz: number, highestHz = MARKER_HIGH_HZ) {
+    if (!(highestHz >= LEAST_HIGH_HZ)) {
+      throw new RangeError(
+        `A marker cannot be told from noise below ${highestHz} Hz: at least ${LEAST_HIGH_HZ} Hz.`,
+      );
+    }
     this.#sampleRateHz = sampleRateHz;
-    this.#correlator = new MarkerCorrelator(sampleRateHz);
+    this.#correlator = new MarkerCorrelator(sampleRateHz, highestHz);
+    const { lowHz, highHz } = markerBand(sampleRateHz, highestHz);
+    this.#bandHz = highHz - lowHz;
+    this.#leastLikeness = Math.max(
+      LEAST_LIKENESS,
+      Math.sqrt(FALSE_ALARM_EXPONENT / (this.#bandHz * MARKER_SECONDS)),
+    );
     this.#block = new Float64Array(this.#correlator.blockFrames);
     // The first block begins ahead of the recording, so that a marker whose beginning is missing is still found.
     this.#filled = this.#correlator.firstFrame + Math.ceil(MARKER_SECONDS * sampleRateHz);
@@ -90,7 +117,7 @@ export class MarkerFinder {
   #searchFor(end: MarkerEnd, firstPlace: number, endPlace: number): void {
     const markerPlaces = (MARKER_SECONDS * this.#sampleRateHz) / this.#correlator.framesPerPlace;
     let bestPlace = -1;
-    let best = LEAST_LIKENESS;
+    let best = this.#leastLikeness;
     for (let place = firstPlace; place < endPlace; place += 1) {
       const likeness = this.#correlator.likeness(end, place);
       if (likeness > best) {
@@ -100,7 +127,7 @@ export class MarkerFinder {
       const ended = place - bestPlace > markerPlaces || place === endPlace - 1;
       if (bestPlace >= 0 && ended) {
         this.#keep(this.#refined(end, bestPlace, best));
-        best = LEAST_LIKENESS;
+        best = this.#leastLikeness;
         bestPlace = -1;
       }
     }
@@ -129,9 +156,8 @@ export class MarkerFinder {
    * from the likeness `r` as `B T r^2 / (1 - r^2)`.
    */
   #frameUncertainty(likeness: number): number {
-    const bandHz = Math.min(MARKER_HIGH_HZ, 0.45 * this.#sampleRateHz) - MARKER_LOW_HZ;
-    const energyToNoise = (bandHz * MARKER_SECONDS * likeness ** 2) / Math.max(1e-3, 1 - likeness ** 2);
-    const spreadHz = bandHz / Math.sqrt(12);
+    const energyToNoise = (this.#bandHz * MARKER_SECONDS * likeness ** 2) / Math.max(1e-3, 1 - likeness ** 2);
+    const spreadHz = this.#bandHz / Math.sqrt(12);
     return this.#sampleRateHz / (2 * Math.PI * spreadHz * Math.sqrt(2 * energyToNoise));
   }
 

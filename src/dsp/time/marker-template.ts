@@ -10,10 +10,18 @@ export interface BinRange {
   last: number;
 }
 
-export function markerBins(sampleRateHz: number, length: number): BinRange {
-  const highHz = Math.min(MARKER_HIGH_HZ, HIGHEST_SHARE_OF_RATE * sampleRateHz);
+/** @param highestHz search no higher than this, where the path passes nothing above */
+export function markerBand(sampleRateHz: number, highestHz: number): { lowHz: number; highHz: number } {
   return {
-    first: Math.ceil((MARKER_LOW_HZ * length) / sampleRateHz),
+    lowHz: MARKER_LOW_HZ,
+    highHz: Math.min(MARKER_HIGH_HZ, highestHz, HIGHEST_SHARE_OF_RATE * sampleRateHz),
+  };
+}
+
+export function markerBins(sampleRateHz: number, length: number, highestHz: number): BinRange {
+  const { lowHz, highHz } = markerBand(sampleRateHz, highestHz);
+  return {
+    first: Math.ceil((lowHz * length) / sampleRateHz),
     last: Math.floor((highHz * length) / sampleRateHz),
   };
 }

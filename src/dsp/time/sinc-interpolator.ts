@@ -1,7 +1,7 @@
 import { besselI0 } from '../spectrum/kaiser.ts';
 
-/** Entries of the window's table per frame; linear between them it errs by less than 1e-7. */
-const ENTRIES_PER_FRAME = 256;
+/** Entries of the window's table per frame; linear between them it errs by less than 1e-8. */
+const ENTRIES_PER_FRAME = 1024;
 
 /** Side lobes of the default window: -98 dB from 0.55 of the sample rate upward, flat to 0.45 of it. */
 const DEFAULT_HALF_FRAMES = 32;

@@ -7,9 +7,10 @@ export type MarkerEnd = 'start' | 'end';
 
 /**
  * Band of the markers. Below the 4 kHz of the poorest rate there is enough left to find them, lossy coders
- * keep the whole of it, and every driver but a subwoofer plays it.
+ * keep the whole of it, every driver but a subwoofer plays it, and what a subwoofer's low-pass filter leaves of
+ * the lowest part is still above the noise of a wired recording.
  */
-export const MARKER_LOW_HZ = 400;
+export const MARKER_LOW_HZ = 200;
 export const MARKER_HIGH_HZ = 5_600;
 
 /**
@@ -24,7 +25,7 @@ const GLIDE_MILLISECONDS: Readonly<Record<MarkerEnd, readonly number[]>> = {
 /** Both markers last as long as their glides together. */
 export const MARKER_SECONDS = 0.256;
 
-/** Shorter than a tone's: it spreads the onset over some 200 Hz, and the markers start at 400 Hz or higher. */
+/** Shorter than a tone's, so that the ends of the band are kept: the onset spreads over some 200 Hz. */
 const FADE_SECONDS = 0.005;
 
 /**
