@@ -2,7 +2,9 @@ import type { HarmonicView } from '../clipping/harmonic-view.ts';
 import { fitAtKnownFrequency, type KnownFrequencyFit } from '../fit/known-frequency-fit.ts';
 import { kaiserResponse } from '../spectrum/kaiser.ts';
 import { RealFft, transformLength } from '../spectrum/real-fft.ts';
+import { emptyView } from './empty-view.ts';
 import { type FittedWindow, KaiserShelf } from './kaiser-shelf.ts';
+import { LineReadout } from './line-readout.ts';
 import { NoiseDensity } from './noise-density.ts';
 import { overlapVariance } from './overlap.ts';
 
@@ -33,6 +35,7 @@ export class SegmentSpectrum {
   readonly #fft: RealFft;
   readonly #shelf: KaiserShelf;
   readonly #power: Float64Array;
+  readonly #lines: LineReadout;
   readonly #sumCosine: Float64Array;
   readonly #sumSine: Float64Array;
   #window: FittedWindow;
@@ -48,6 +51,7 @@ export class SegmentSpectrum {
     this.#window = this.#shelf.pick(0);
     this.#power = new Float64Array(this.#fft.length / 2 + 1);
     const most = Math.ceil(options.sampleRateHz / 2 / options.lowestHz);
+    this.#lines = new LineReadout(most + 1);
     this.#sumCosine = new Float64Array(most);
     this.#sumSine = new Float64Array(most);
     this.noise = new NoiseDensity(this.#fft.length, most + 2);
@@ -63,6 +67,7 @@ export class SegmentSpectrum {
     this.#window = this.#shelf.pick(spacing);
     const highest = this.#sampleRateHz / 2 - (this.#window.mainLobeBins * this.#sampleRateHz) / this.frames;
     view.count = Math.min(view.cosine.length, Math.max(0, Math.floor(highest / frequencyHz) - 1));
+    this.#lines.begin(this.#w, this.#window, this.#fft.length, view.count + 1);
     this.#power.fill(0);
     this.#sumCosine.fill(0);
     this.#sumSine.fill(0);
@@ -132,73 +137,56 @@ export class SegmentSpectrum {
     view.noiseRms = Math.sqrt(this.noise.total());
   }
 
+  /** Two phasors, a frame apart: one alone would wait at every sample for its own last turn. */
   #transformResidual(samples: Float32Array | Float64Array, from: number): void {
-    const { last } = this;
     const { input } = this.#fft;
+    const { frames } = this;
+    const { dc } = this.last;
     const window = this.#window.samples;
-    let re = last.re;
-    let im = last.im;
-    const stepCosine = Math.cos(this.#w);
-    const stepSine = Math.sin(this.#w);
-    for (let n = 0; n < this.frames; n += 1) {
-      input[n] = (samples[from + n]! - last.dc - re) * window[n]!;
+    const stepCosine = Math.cos(2 * this.#w);
+    const stepSine = Math.sin(2 * this.#w);
+    let { re, im } = this.last;
+    let nextRe = re * Math.cos(this.#w) - im * Math.sin(this.#w);
+    let nextIm = im * Math.cos(this.#w) + re * Math.sin(this.#w);
+    for (let n = 0; n + 1 < frames; n += 2) {
+      input[n] = (samples[from + n]! - dc - re) * window[n]!;
+      input[n + 1] = (samples[from + n + 1]! - dc - nextRe) * window[n + 1]!;
       const turned = re * stepCosine - im * stepSine;
       im = im * stepCosine + re * stepSine;
       re = turned;
+      const nextTurned = nextRe * stepCosine - nextIm * stepSine;
+      nextIm = nextIm * stepCosine + nextRe * stepSine;
+      nextRe = nextTurned;
     }
+    if (frames % 2 === 1) input[frames - 1] = (samples[from + frames - 1]! - dc - re) * window[frames - 1]!;
     this.#fft.transform();
   }
 
   /** What harmonics leaked into the plain fit stands in the windowed residual at the fundamental and at DC. */
   #refineFundamental(): void {
     const { last } = this;
-    const line = this.#lineAt(1);
-    last.re += line.re;
-    last.im += line.im;
+    const lines = this.#lines;
+    lines.read(this.#fft.spectrum, 1);
+    last.re += lines.re;
+    last.im += lines.im;
     last.dc += this.#fft.spectrum[0]! / this.#window.sum;
   }
 
   #gatherHarmonics(): void {
+    const lines = this.#lines;
+    const { spectrum } = this.#fft;
     const phase = Math.atan2(this.last.im, this.last.re);
+    const stepCosine = Math.cos(phase);
+    const stepSine = Math.sin(phase);
+    let cosine = Math.cos(2 * phase);
+    let sine = Math.sin(2 * phase);
     for (let held = 0; held < this.view.count; held += 1) {
-      const order = held + 2;
-      const line = this.#lineAt(order);
-      const cosine = Math.cos(order * phase);
-      const sine = Math.sin(order * phase);
-      this.#sumCosine[held] = this.#sumCosine[held]! + line.re * cosine + line.im * sine;
-      this.#sumSine[held] = this.#sumSine[held]! + line.re * sine - line.im * cosine;
+      lines.read(spectrum, held + 2);
+      this.#sumCosine[held] = this.#sumCosine[held]! + lines.re * cosine + lines.im * sine;
+      this.#sumSine[held] = this.#sumSine[held]! + lines.re * sine - lines.im * cosine;
+      const turned = cosine * stepCosine - sine * stepSine;
+      sine = sine * stepCosine + cosine * stepSine;
+      cosine = turned;
     }
   }
-
-  readonly #line = { re: 0, im: 0 };
-
-  /** Complex amplitude (peak, at the segment's first sample) of the residual's line at a multiple of the tone. */
-  #lineAt(order: number): { re: number; im: number } {
-    const { spectrum, length } = this.#fft;
-    const atBin = (order * this.#w * length) / (2 * Math.PI);
-    const bin = Math.min(Math.round(atBin), length / 2);
-    const away = bin - atBin;
-    const gain = 2 / (this.#window.sum * kaiserResponse(this.#window.beta, (away * this.frames) / length));
-    // The window is centred on sample frames/2, where a line `away` bins off has turned by this much.
-    const turn = (Math.PI * away * this.frames) / length;
-    const cosine = Math.cos(turn) * gain;
-    const sine = Math.sin(turn) * gain;
-    this.#line.re = spectrum[2 * bin]! * cosine - spectrum[2 * bin + 1]! * sine;
-    this.#line.im = spectrum[2 * bin + 1]! * cosine + spectrum[2 * bin]! * sine;
-    return this.#line;
-  }
-}
-
-function emptyView(sampleRateHz: number, most: number): HarmonicView {
-  return {
-    sampleRateHz,
-    frequencyHz: 0,
-    amplitude: 0,
-    dc: 0,
-    count: 0,
-    cosine: new Float64Array(most),
-    sine: new Float64Array(most),
-    sigma: new Float64Array(most),
-    noiseRms: 0,
-  };
 }
