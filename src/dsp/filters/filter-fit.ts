@@ -1,0 +1,180 @@
+/**
+ * Which filters a magnitude response is: every pair of shapes is fitted, and the simplest that explains the data
+ * is named; where none does, none is.
+ */
+import { type BandFit, type Corners, type FitData, fitBand } from './band-fit.ts';
+import { type FilterKind, slopeDbPerOctave } from './filter-response.ts';
+import { lossAt, SHAPES, type Shape } from './loss.ts';
+import type { Alignment } from './prototype.ts';
+import { bilinearWarp, DIGITAL_RATES_HZ, unwarped } from './warp.ts';
+
+export interface FittedFilter {
+  kind: FilterKind;
+  /** `null` where two alignments explain the data equally well. */
+  alignment: Alignment | null;
+  /** `null` where two orders explain the data equally well. */
+  order: number | null;
+  /** -3.01 dB; for Linkwitz-Riley -6.02 dB; Bessel is normalised to -3.01 dB. */
+  cutoffHz: number;
+  /** 6 dB per octave and order. */
+  slopeDbPerOctave: number | null;
+  /** Root mean square of what the whole fit leaves, weighted. */
+  residualDb: number;
+}
+
+export interface FilterFinding {
+  /** High-pass first; empty where the response is flat or is none of these filters. */
+  filters: FittedFilter[];
+  /** Of the best fit, also where it was refused. */
+  residualDb: number;
+  /** `filters`; `flat`: no filter's corner lies in the data; `none of these`: no fit is good enough. */
+  verdict: 'filters' | 'flat' | 'none of these';
+}
+
+/** A response that the best fit misses by more (rms) is none of these filters. */
+export const LARGEST_RESIDUAL_DB = 0.5;
+/** Systematic deviation that any chain may have, dB: ripple of converters, of lossy coding. */
+const SYSTEMATIC_DB = 0.03;
+/** A side counts as a filter only where the data show it fall this far: past its half-power point. */
+const LEAST_FALL_DB = 3;
+/** Chi squares that differ by less than this do not tell two fits apart: 3 and 5 standard deviations. */
+const SAME_SHAPE = 9;
+const SAME_FIT = 25;
+/** Data that end below this share of a rate show nothing of it (a shift of 0.1 %); nor can they reach half of it. */
+const LOWEST_WARPED_SHARE = 0.02;
+const HIGHEST_WARPED_SHARE = 0.46;
+
+function fitDataOf(frequenciesHz: Float64Array, levelsDb: Float64Array, sigmasDb: Float64Array): FitData {
+  const weights = sigmasDb.map((sigma) => 1 / (sigma * sigma + SYSTEMATIC_DB * SYSTEMATIC_DB));
+  return { frequenciesHz, levelsDb, weights };
+}
+
+/** Where the level has fallen 3.01 dB from its highest, on either side; the data's ends where it never does. */
+function halfPowerPoints(data: FitData): Corners {
+  const { frequenciesHz, levelsDb } = data;
+  const top = levelsDb.indexOf(Math.max(...levelsDb));
+  const edge = levelsDb[top]! - 3.0103;
+  let low = top;
+  while (low > 0 && levelsDb[low]! > edge) low -= 1;
+  let high = top;
+  while (high < levelsDb.length - 1 && levelsDb[high]! > edge) high += 1;
+  return { highPassHz: frequenciesHz[low]!, lowPassHz: frequenciesHz[high]! };
+}
+
+/** Every pair of shapes, either side also without a filter: analogue, or digital at a rate. */
+function allPairs(data: FitData, rateHz: number | null): BandFit[] {
+  const sides: (Shape | null)[] = [null, ...SHAPES];
+  const axis =
+    rateHz === null ? data.frequenciesHz : data.frequenciesHz.map((hertz) => bilinearWarp(hertz, rateHz));
+  const onAxis = { ...data, frequenciesHz: axis };
+  const start = halfPowerPoints(onAxis);
+  const fits = sides.flatMap((high) => sides.map((low) => fitBand(onAxis, high, low, start)));
+  if (rateHz === null) return fits;
+  return fits.map((fit) => ({
+    ...fit,
+    highPassHz: unwarped(fit.highPassHz, rateHz),
+    lowPassHz: unwarped(fit.lowPassHz, rateHz),
+  }));
+}
+
+/** All of them, best first. A digital filter can only be told from an analogue one near its rate. */
+function candidatesFor(data: FitData): BandFit[] {
+  const highestHz = data.frequenciesHz.at(-1)!;
+  const rates = DIGITAL_RATES_HZ.filter(
+    (rateHz) => highestHz > LOWEST_WARPED_SHARE * rateHz && highestHz < HIGHEST_WARPED_SHARE * rateHz,
+  );
+  const fits = [null, ...rates].flatMap((rateHz) => allPairs(data, rateHz));
+  return fits.sort((a, b) => a.chiSquare - b.chiSquare);
+}
+
+function sidesOf(fit: BandFit): number {
+  return (fit.highPass === null ? 0 : 1) + (fit.lowPass === null ? 0 : 1);
+}
+
+/** The best of the fits with the fewest filters that the data cannot tell from the best. */
+function simplest(candidates: readonly BandFit[], scale: number): BandFit {
+  const limit = candidates[0]!.chiSquare + SAME_FIT * scale;
+  const alike = candidates.filter((fit) => fit.chiSquare <= limit);
+  return alike.reduce((best, fit) => (sidesOf(fit) < sidesOf(best) ? fit : best));
+}
+
+const scratch = { lossDb: 0, perLogX: 0 };
+
+function fallDb(shape: Shape, ratio: number): number {
+  lossAt(shape.loss, ratio * ratio, scratch);
+  return scratch.lossDb;
+}
+
+interface SideOf {
+  kind: FilterKind;
+  shape: (fit: BandFit) => Shape | null;
+  cornerHz: (fit: BandFit) => number;
+  /** How far past the corner the data reach: above 1 is the stop band. */
+  reach: (fit: BandFit, data: FitData) => number;
+}
+
+const SIDES: readonly SideOf[] = [
+  {
+    kind: 'high-pass',
+    shape: (fit) => fit.highPass,
+    cornerHz: (fit) => fit.highPassHz,
+    reach: (fit, data) => fit.highPassHz / data.frequenciesHz[0]!,
+  },
+  {
+    kind: 'low-pass',
+    shape: (fit) => fit.lowPass,
+    cornerHz: (fit) => fit.lowPassHz,
+    reach: (fit, data) => data.frequenciesHz.at(-1)! / fit.lowPassHz,
+  },
+];
+
+interface Choice {
+  chosen: BandFit;
+  candidates: readonly BandFit[];
+  data: FitData;
+  scale: number;
+  residualDb: number;
+}
+
+function fittedSide(side: SideOf, choice: Choice): FittedFilter[] {
+  const { chosen, candidates, data, scale, residualDb } = choice;
+  const shape = side.shape(chosen);
+  if (shape === null || fallDb(shape, side.reach(chosen, data)) < LEAST_FALL_DB) return [];
+  const rivals = candidates
+    .filter((fit) => fit.chiSquare < chosen.chiSquare + SAME_SHAPE * scale)
+    .map((fit) => side.shape(fit));
+  const sameAlignment = rivals.every((rival) => rival?.alignment === shape.alignment);
+  const sameOrder = rivals.every((rival) => rival?.order === shape.order);
+  return [
+    {
+      kind: side.kind,
+      alignment: sameAlignment ? shape.alignment : null,
+      order: sameOrder ? shape.order : null,
+      cutoffHz: side.cornerHz(chosen),
+      slopeDbPerOctave: sameOrder ? slopeDbPerOctave(shape.order) : null,
+      residualDb,
+    },
+  ];
+}
+
+/**
+ * @param frequenciesHz ascending, 8 points at least
+ * @param levelsDb magnitudes, their gain unknown
+ * @param sigmasDb standard uncertainty of each from noise
+ */
+export function findFilters(
+  frequenciesHz: Float64Array,
+  levelsDb: Float64Array,
+  sigmasDb: Float64Array,
+): FilterFinding {
+  const data = fitDataOf(frequenciesHz, levelsDb, sigmasDb);
+  const candidates = candidatesFor(data);
+  const scale = Math.max(1, candidates[0]!.chiSquare / levelsDb.length);
+  const chosen = simplest(candidates, scale);
+  const weight = data.weights.reduce((sum, w) => sum + w, 0);
+  const residualDb = Math.sqrt(chosen.chiSquare / weight);
+  if (residualDb > LARGEST_RESIDUAL_DB) return { filters: [], residualDb, verdict: 'none of these' };
+  const choice = { chosen, candidates, data, scale, residualDb };
+  const filters = SIDES.flatMap((side) => fittedSide(side, choice));
+  return { filters, residualDb, verdict: filters.length === 0 ? 'flat' : 'filters' };
+}
