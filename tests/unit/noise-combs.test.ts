@@ -1,0 +1,162 @@
+import { describe, expect, test } from 'vitest';
+import { readNoise } from '../../src/dsp/noise/noise-reading.ts';
+import { alternatorRippleHz, engineRpmOfRipple } from '../../src/dsp/noise/pulley-order.ts';
+import { addComb, music, type NoiseColour, noise } from './noise-recordings.ts';
+
+const RATE_HZ = 48_000;
+
+/** Idle to 3000 rpm and back in 12 s, 1.2 kHz for each 1000 rpm: six pole pairs, pulley ratio 2 (references, item 13). */
+const DRIVE = { pulleyRatio: 2, polePairs: 6 };
+const rpmAt = (seconds: number) => 800 + 1100 * (1 - Math.cos((2 * Math.PI * seconds) / 12));
+const rippleAt = (seconds: number) => alternatorRippleHz(rpmAt(seconds), DRIVE);
+
+const floorNoise = (seed = 5) => noise('pink', 1e-3, 12 * RATE_HZ, seed);
+const dbOfPeaks = (peaks: number[]) => 10 * Math.log10(peaks.reduce((sum, peak) => sum + peak * peak, 0));
+
+describe('plain noise', () => {
+  test.each<NoiseColour>(['white', 'pink', 'brown'])(
+    '%s: no comb, no line, no sound in 100 records',
+    (colour) => {
+      for (let seed = 1; seed <= 100; seed += 1) {
+        // Every fourth at the full rate, to save time: what is looked for lies below 12 kHz.
+        const rateHz = seed % 4 === 0 ? RATE_HZ : RATE_HZ / 2;
+        const reading = readNoise(noise(colour, 1e-3, 2 * rateHz, seed), rateHz);
+        const { mains, engine, steady, otherSound } = reading;
+        expect({ seed, mains, engine, steady, otherSound, lines: reading.floor.lines }).toEqual({
+          seed,
+          mains: null,
+          engine: null,
+          steady: null,
+          otherSound: null,
+          lines: [],
+        });
+      }
+    },
+  );
+
+  test('digital silence reads null and has no combs', () => {
+    const reading = readNoise(new Float64Array(3 * RATE_HZ), RATE_HZ);
+    expect(reading.floor.levelDbfs).toBeNull();
+    expect(reading.floor.octaves.map((octave) => octave.floorDbfs)).toEqual(new Array(10).fill(null));
+    expect([reading.mains, reading.engine, reading.steady, reading.otherSound]).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
+  });
+});
+
+describe('a mains comb', () => {
+  const peaks = [3e-4, 1e-3, 2e-4, 1e-4, 1e-4];
+
+  test.each([
+    { mainsHz: 50.03, nominalHz: 50 },
+    { mainsHz: 49.62, nominalHz: 50 },
+    { mainsHz: 59.94, nominalHz: 60 },
+    { mainsHz: 60.4, nominalHz: 60 },
+  ])('$mainsHz Hz is found within 0.01 Hz', ({ mainsHz, nominalHz }) => {
+    const { mains, engine, steady } = readNoise(
+      addComb(floorNoise(), RATE_HZ, () => mainsHz, peaks),
+      RATE_HZ,
+    );
+    expect(mains?.nominalHz).toBe(nominalHz);
+    expect(Math.abs(mains!.fundamentalHz - mainsHz)).toBeLessThan(0.01);
+    expect(mains!.lines.map((line) => line.order)).toEqual([1, 2, 3, 4, 5]);
+    // 12 s: the noise under a line 25 dB over it moves its level by a tenth or two (Cramer-Rao, k = 2).
+    expect(Math.abs(mains!.levelDbfs - dbOfPeaks(peaks))).toBeLessThan(0.25);
+    expect([engine, steady]).toEqual([null, null]);
+  });
+
+  test('that drifts by 0.05 Hz while it is recorded stays one comb', () => {
+    const drifting = (seconds: number) => 50 + 0.05 * (seconds / 12 - 0.5);
+    const { mains } = readNoise(addComb(floorNoise(), RATE_HZ, drifting, peaks), RATE_HZ);
+    expect(Math.abs(mains!.fundamentalHz - 50)).toBeLessThan(0.01);
+  });
+
+  test('of rectified ripple alone (100 and 200 Hz) belongs to 50 Hz', () => {
+    const { mains } = readNoise(
+      addComb(floorNoise(), RATE_HZ, () => 100.02, [1e-3, 5e-4]),
+      RATE_HZ,
+    );
+    expect(mains!.lines.map((line) => line.order)).toEqual([2, 4]);
+    expect(Math.abs(mains!.fundamentalHz - 50.01)).toBeLessThan(0.01);
+  });
+});
+
+describe('an engine comb', () => {
+  const peaks = [5e-4, 2e-4];
+
+  test('1.2 kHz for each 1000 rpm, swept, is followed within 2 %', () => {
+    const { engine, mains, steady, otherSound } = readNoise(
+      addComb(floorNoise(), RATE_HZ, rippleAt, peaks),
+      RATE_HZ,
+    );
+    expect([mains, steady, otherSound]).toEqual([null, null, null]);
+    const misses = engine!.trackHz.map((hz, frame) =>
+      Math.abs(hz / rippleAt(engine!.trackSeconds[frame]!) - 1),
+    );
+    misses.sort((a, b) => a - b);
+    // A frame of 85 ms resolves 17 Hz: 1.8 % of the lowest ripple.
+    expect(misses[Math.floor(0.9 * misses.length)]).toBeLessThan(0.02);
+    expect(Math.abs(engine!.lowestHz / 960 - 1)).toBeLessThan(0.03);
+    expect(Math.abs(engine!.highestHz / 3600 - 1)).toBeLessThan(0.03);
+    expect(engine!.presence).toBeGreaterThan(0.95);
+    // Bins beside the sweeping line catch the rest of it: its level comes out within half a decibel.
+    expect(Math.abs(engine!.levelDbfs - dbOfPeaks(peaks))).toBeLessThan(0.5);
+    expect(Math.abs(engineRpmOfRipple(engine!.highestHz, DRIVE) / 3000 - 1)).toBeLessThan(0.03);
+  });
+
+  test('beside a mains comb: both, each by itself', () => {
+    const mainsPeaks = [1e-3, 1e-3, 2e-4, 1e-4];
+    const both = addComb(addComb(floorNoise(), RATE_HZ, rippleAt, peaks), RATE_HZ, () => 49.97, mainsPeaks);
+    const { engine, mains, steady } = readNoise(both, RATE_HZ);
+    expect(Math.abs(mains!.fundamentalHz - 49.97)).toBeLessThan(0.01);
+    expect(Math.abs(mains!.levelDbfs - dbOfPeaks(mainsPeaks))).toBeLessThan(0.25);
+    expect(Math.abs(engine!.highestHz / 3600 - 1)).toBeLessThan(0.03);
+    expect(Math.abs(engine!.levelDbfs - dbOfPeaks(peaks))).toBeLessThan(0.5);
+    expect(steady).toBeNull();
+  });
+
+  test('at one speed stays unnamed: steady, neither mains nor engine', () => {
+    const { engine, mains, steady } = readNoise(
+      addComb(floorNoise(), RATE_HZ, () => 1200, [5e-4, 2e-4, 1e-4]),
+      RATE_HZ,
+    );
+    expect([mains, engine]).toEqual([null, null]);
+    expect(Math.abs(steady!.fundamentalHz - 1200)).toBeLessThan(0.1);
+    expect(steady!.lines.map((line) => line.order)).toEqual([1, 2, 3]);
+  });
+});
+
+describe('sound that is no noise', () => {
+  test('a tone is named as one', () => {
+    const { otherSound, steady } = readNoise(
+      addComb(floorNoise(), RATE_HZ, () => 997, [0.1]),
+      RATE_HZ,
+    );
+    expect(otherSound?.kind).toBe('tone');
+    expect(otherSound?.evidence).toContain('997.0 Hz at -20.0 dBFS');
+    expect(steady!.fundamentalHz).toBeCloseTo(997, 1);
+  });
+
+  test('music is named, and no comb is claimed in it', () => {
+    for (let seed = 1; seed <= 4; seed += 1) {
+      const { otherSound, mains, engine, steady } = readNoise(music(RATE_HZ, 8, seed), RATE_HZ);
+      expect(otherSound?.kind).toBe('programme');
+      expect([mains, engine, steady]).toEqual([null, null, null]);
+    }
+  });
+});
+
+test('ripple of an alternator: rows of references, item 13', () => {
+  for (const [rpm, pulleyRatio, polePairs, hz] of [
+    [700, 2, 6, 840],
+    [800, 2.5, 6, 1200],
+    [3000, 3, 6, 5400],
+    [1000, 2.5, 8, 2000],
+  ] as const) {
+    expect(alternatorRippleHz(rpm, { pulleyRatio, polePairs })).toBeCloseTo(hz, 9);
+    expect(engineRpmOfRipple(hz, { pulleyRatio, polePairs })).toBeCloseTo(rpm, 9);
+  }
+});
