@@ -3,11 +3,15 @@ import { defineConfig } from 'vite';
 export default defineConfig({
   publicDir: false,
   build: {
-    ssr: 'src/cli/main.ts',
+    ssr: true,
     outDir: 'dist/cli',
     emptyOutDir: true,
     target: 'node20',
-    rollupOptions: { output: { entryFileNames: 'kneepoint.js' } },
+    rollupOptions: {
+      // The second is what `measure` starts its workers from; it must lie beside the first.
+      input: { kneepoint: 'src/cli/main.ts', 'measure-worker': 'src/cli/measure/measure.worker.ts' },
+      output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' },
+    },
   },
   ssr: { noExternal: true },
 });

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { wavPieces } from '../../src/audio/wav/wav-encoder.ts';
 import { readMeasureRequest } from '../../src/cli/measure/measure-arguments.ts';
-import { measureFile, openForMeasuring } from '../../src/cli/measure/measure-file.ts';
+import { checkForMeasuring } from '../../src/cli/measure/measure-file.ts';
+import { measureFiles } from '../../src/cli/measure/measure-files.ts';
 import { renderTone } from '../../src/dsp/tones/render-tone.ts';
 
 const SECONDS = 60;
@@ -28,9 +29,7 @@ function stereoFile(path: string): void {
 
 async function secondsToMeasure(path: string): Promise<number> {
   const started = performance.now();
-  const opened = await openForMeasuring(path, readMeasureRequest([path]));
-  await measureFile(opened, null, () => {});
-  await opened.bytes.close();
+  await measureFiles([await checkForMeasuring(path, readMeasureRequest([path]))], null);
   return (performance.now() - started) / 1000;
 }
 

@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { readMeasureRequest } from '../../src/cli/measure/measure-arguments.ts';
 import type { MeasuredFile } from '../../src/cli/measure/measure-document.ts';
-import { measureFile, openForMeasuring } from '../../src/cli/measure/measure-file.ts';
+import { checkForMeasuring } from '../../src/cli/measure/measure-file.ts';
+import { measureFiles } from '../../src/cli/measure/measure-files.ts';
 import { lacks, runFfmpeg, runSox } from './oracle.ts';
 import { scratchFolder } from './scratch-folder.ts';
 
@@ -12,12 +13,8 @@ const decibels = (ratio: number) => 20 * Math.log10(ratio);
 const SINE_LEVEL_DB = decibels(Math.SQRT2);
 
 async function measured(path: string): Promise<MeasuredFile> {
-  const opened = await openForMeasuring(path, readMeasureRequest([path]));
-  try {
-    return await measureFile(opened, null, () => {});
-  } finally {
-    await opened.bytes.close();
-  }
+  const [file] = await measureFiles([await checkForMeasuring(path, readMeasureRequest([path]))], null);
+  return file!;
 }
 
 interface Statistics {
