@@ -11,22 +11,45 @@ export type ClippingVerdict = 'clean' | 'clipped' | 'input-overload' | 'undecide
 
 export type ClippedSide = 'both' | 'positive' | 'negative';
 
+/**
+ * What holds the wave back: a ceiling with a sharp corner, one that bends in gradually, a limit on how fast
+ * the output can move, or a limit on the current of a load that is not a plain resistance.
+ */
+export type ClippingShape = 'hard' | 'soft' | 'slew' | 'current';
+
 export interface Clipping {
   verdict: ClippingVerdict;
   /** Which crest is flattened; `null` unless clipped or overloaded. */
   side: ClippedSide | null;
+  /**
+   * `null` or left out where the wave does not show it. Beside `undecided` it is what the wave hints at: a 3rd
+   * harmonic alone that flattens both crests (`soft`), a triangle (`slew`).
+   */
+  shape?: ClippingShape | null;
   /** How far an ideal limiter was driven past its ceiling, dB; turn back by this much. */
   overdriveDb: number | null;
   /** Level (dBFS, sine convention) of the largest clean sine this limiter passes. */
   kneeDbfs: number | null;
+  /** Standard uncertainties (k = 1) of the two; `null` or left out where they have no figure. */
+  uncertainty?: { overdriveDb: number; kneeDb: number } | null;
   /** One sentence for each kind of evidence that spoke, for the person at the screen. */
   evidence: string[];
 }
 
-/** Standard uncertainties (k = 1) from noise and fit alone; calibration is added above this floor. */
+/**
+ * Standard uncertainties (k = 1) from noise and fit alone; calibration is added above this floor
+ * (`dsp/uncertainty`). Fields with `?` are left out by makers of readings that cannot tell.
+ */
 export interface ToneUncertainty {
   levelDb: number;
   frequencyHz: number;
+  /** Percentage points, like the figure itself. */
+  thdPercent?: number;
+  thdPlusNoisePercent?: number;
+  sinadDb?: number;
+  noiseDb?: number;
+  /** In the order of `harmonicsDbc`; where noise hides the harmonic, several decibels. */
+  harmonicsDb?: number[];
 }
 
 export interface ToneReading {

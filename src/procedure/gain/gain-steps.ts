@@ -1,9 +1,9 @@
+import { median } from '../../dsp/knee/median.ts';
 import { acceptanceOf } from './acceptance.ts';
 import { aimAt } from './aim.ts';
 import type { Aim, GainEvent, GainReading, GainState, GainTask } from './gain.ts';
 import { instructionFor } from './instruction.ts';
 import { clippingStage, findKnee, withOverdriven } from './knee.ts';
-import { median } from './median.ts';
 import { tracePoint, withPoint } from './trace.ts';
 import { isSound, obstacle } from './usable.ts';
 import { usedVolts, voltsOffsetDb } from './volts.ts';
@@ -117,7 +117,7 @@ function isDisproved(state: GainState, reading: GainReading): boolean {
 function concluded(seen: Seen, before: Aim | null): GainState {
   const running = seen.trace.filter((point) => point.turn === seen.turn);
   const stage = clippingStage(seen.overdriven);
-  const found = findKnee(running, seen.overdriven, voltsOffsetDb(seen));
+  const found = findKnee(running, seen.overdriven, voltsOffsetDb(seen), seen.task.toneHz);
   const withKnee = {
     ...seen,
     knee: found ?? (stage === 'earlier' ? null : seen.earlierKnee),

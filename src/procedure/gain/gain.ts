@@ -3,7 +3,7 @@
  * for every reading, typed voltage and press of a button. No clock, no device,
  * no screen: a recording replays into the same states.
  */
-import type { Clipping, Doubt, Grade } from '../../dsp/reading.ts';
+import type { Clipping, ClippingShape, Doubt, Grade } from '../../dsp/reading.ts';
 
 export interface GainTask {
   channelId: string;
@@ -48,6 +48,8 @@ export interface TracePoint {
   levelDbfs: number;
   thdPercent: number;
   verdict: Clipping['verdict'];
+  /** What limits, where the wave showed it; not kept in a record. */
+  shape?: ClippingShape | null;
 }
 
 export interface Knee {

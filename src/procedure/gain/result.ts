@@ -34,6 +34,12 @@ export function gainResult(state: GainState): GainResult {
     doubts: watched?.doubts ?? [],
     knee,
     marginDb: kneeVolts === null ? null : 20 * Math.log10(kneeVolts / task.targetVolts),
-    trace: state.trace,
+    trace: state.trace.map(({ turn, volts, levelDbfs, thdPercent, verdict }) => ({
+      turn,
+      volts,
+      levelDbfs,
+      thdPercent,
+      verdict,
+    })),
   };
 }

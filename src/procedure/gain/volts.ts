@@ -1,5 +1,5 @@
+import { median } from '../../dsp/knee/median.ts';
 import type { GainState } from './gain.ts';
-import { median } from './median.ts';
 import { isSound } from './usable.ts';
 
 /** Level may wander this much before a typed voltage is taken to have been read at another setting. */

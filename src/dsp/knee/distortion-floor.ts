@@ -1,15 +1,12 @@
 import { median } from './median.ts';
-
-/** One level of the trace: the dots of a tenth of a decibel, by their medians. */
-export interface TraceCell {
-  levelDbfs: number;
-  thdPercent: number;
-  dots: number;
-}
+import type { TraceCell } from './trace-cells.ts';
 
 /** What distortion is expected at a level if nothing clips, and how far it scatters. */
 export interface DistortionFloor {
   thdPercent: number;
+  /** The level that this is for, and the slope of ln(THD) per dB there. */
+  levelDbfs: number;
+  slope: number;
   /** Standard deviation of ln(THD). */
   scatter: number;
 }
@@ -58,5 +55,5 @@ export function floorAt(levelDbfs: number, cells: readonly TraceCell[]): Distort
   const levelled = cells.map((cell) => Math.log(cell.thdPercent) + slope * (levelDbfs - cell.levelDbfs));
   const middle = median(levelled);
   const scatter = 1.4826 * median(levelled.map((value) => Math.abs(value - middle)));
-  return { thdPercent: Math.exp(middle), scatter: Math.max(LEAST_SCATTER, scatter) };
+  return { thdPercent: Math.exp(middle), levelDbfs, slope, scatter: Math.max(LEAST_SCATTER, scatter) };
 }
