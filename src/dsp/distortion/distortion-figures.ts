@@ -20,6 +20,11 @@ export interface DistortionFigures {
   harmonicsDbc: number[];
 }
 
+/** Whether a harmonic counts in a band. */
+export function isInBand(frequencyHz: number, band: Band): boolean {
+  return frequencyHz >= band.lowHz * (1 - EDGE) && frequencyHz <= band.highHz * (1 + EDGE);
+}
+
 /**
  * Distortion of a tone over a band.
  *
@@ -47,7 +52,7 @@ export function distortionFigures(
     const noisePower = 2 * view.sigma[held]! ** 2;
     const power = view.cosine[held]! ** 2 + view.sine[held]! ** 2 - noisePower;
     if (held < HARMONICS_LISTED) harmonicsDbc.push(dbFromPower(Math.max(power, noisePower) / carrier));
-    if (frequency < band.lowHz * (1 - EDGE)) continue;
+    if (!isInBand(frequency, band)) continue;
     sum += power;
     spread += noisePower * noisePower;
   }

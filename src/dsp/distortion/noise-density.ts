@@ -1,4 +1,5 @@
 import type { Band } from '../reading.ts';
+import type { OverlapPower } from './overlap.ts';
 
 /** Noise beside a line is averaged this many main lobes far, where the next line is not nearer. */
 const NEIGHBOURHOOD = 3;
@@ -12,6 +13,8 @@ export interface NoiseShape {
   segments: number;
   /** Of the window: turns bin power into mean square for each bin. */
   sumOfSquares: number;
+  /** How far the averaged powers scatter. */
+  scatter: OverlapPower;
 }
 
 /**
@@ -23,8 +26,17 @@ export class NoiseDensity {
   readonly #length: number;
   readonly #beside: Float64Array;
   #power: Float64Array = new Float64Array(0);
-  #shape: NoiseShape = { spacingBins: 1, excludedBins: 1, segments: 1, sumOfSquares: 1 };
+  #shape: NoiseShape = {
+    spacingBins: 1,
+    excludedBins: 1,
+    segments: 1,
+    sumOfSquares: 1,
+    scatter: { ofBin: 1, ofTotal: 1 },
+  };
   #lines = 0;
+  /** Bins that tell the noise beside the line looked at last. */
+  #besideBins = 0;
+  #fundamentalBins = 0;
 
   /** @param length of the transform @param mostLines DC included */
   constructor(length: number, mostLines: number) {
@@ -39,6 +51,7 @@ export class NoiseDensity {
     this.#lines = Math.min(this.#beside.length, Math.floor((power.length - 1) / shape.spacingBins) + 1);
     for (let line = 0; line < this.#lines; line += 1) {
       this.#beside[line] = this.#meanBeside(line) ?? this.#beside[Math.max(0, line - 1)]!;
+      if (line === 1) this.#fundamentalBins = this.#besideBins;
     }
   }
 
@@ -46,6 +59,16 @@ export class NoiseDensity {
   besideHarmonic(order: number): number {
     const { segments, sumOfSquares } = this.#shape;
     return this.#beside[Math.min(order, this.#lines - 1)]! / (segments * sumOfSquares);
+  }
+
+  /**
+   * By how much an uncertainty that rests on the noise beside the fundamental must grow, since that noise
+   * is itself known from few bins: the standard deviation of a scaled t distribution (JCGM 101:2008,
+   * 6.4.9). 1 for many bins; no more than 1.4 is made of few.
+   */
+  besideUncertaintyFactor(): number {
+    const freedom = (2 * this.#fundamentalBins) / (this.#length * this.#shape.scatter.ofTotal);
+    return Math.sqrt(freedom / Math.max(freedom / 2, freedom - 2));
   }
 
   /** Mean square of the noise between two frequencies, given in bins of the transform; fractions of a bin count. */
@@ -61,6 +84,39 @@ export class NoiseDensity {
       sum += share * (covered ? this.#beside[line]! : this.#power[bin]!);
     }
     return (2 * sum) / (this.#length * segments * sumOfSquares);
+  }
+
+  /**
+   * Relative standard uncertainty of the mean square in a band, from the noise's own randomness. About
+   * `1 / sqrt(bandwidth times time)` for white noise, less time where windows taper. Lines that cover
+   * bins leave fewer to tell by.
+   */
+  relativeUncertaintyInBand(band: Band, sampleRateHz: number): number {
+    const { spacingBins, excludedBins, scatter } = this.#shape;
+    const binsPerHz = this.#length / sampleRateHz;
+    const last = Math.min(this.#power.length - 1, Math.round(band.highHz * binsPerHz));
+    let [sum, squares, free, freeSum, freeSquares, bins, line] = [0, 0, 0, 0, 0, 0, -1];
+    const close = () => {
+      const all = free > 0 ? bins / free : 0;
+      sum += all * freeSum;
+      squares += all * all * freeSquares;
+      [free, freeSum, freeSquares, bins] = [0, 0, 0, 0];
+    };
+    for (let bin = Math.max(0, Math.round(band.lowHz * binsPerHz)); bin <= last; bin += 1) {
+      const nearest = Math.min(Math.round(bin / spacingBins), this.#lines - 1);
+      if (nearest !== line) close();
+      line = nearest;
+      bins += 1;
+      if (Math.abs(bin - line * spacingBins) <= excludedBins) continue;
+      const power = this.#power[bin]!;
+      free += 1;
+      freeSum += power;
+      freeSquares += power * power;
+    }
+    close();
+    // A bin's own scatter makes its square too large on average by 1 + its relative variance.
+    const spread = (this.#length * squares * scatter.ofTotal) / (1 + scatter.ofBin);
+    return sum > 0 ? Math.sqrt(spread) / sum : 0;
   }
 
   inBand(band: Band, sampleRateHz: number): number {
@@ -90,6 +146,7 @@ export class NoiseDensity {
       sum += this.#power[bin]!;
       count += 1;
     }
+    this.#besideBins = count;
     return count > 0 ? sum / count : null;
   }
 }

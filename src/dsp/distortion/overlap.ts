@@ -16,3 +16,37 @@ export function overlapVariance(window: Float64Array, hopFrames: number, segment
   }
   return sum / (segments * segments);
 }
+
+export interface OverlapPower {
+  /** Variance of the mean of one bin's power over segments of white noise, against its mean squared. 1 for one segment. */
+  ofBin: number;
+  /** Half the variance of the whole mean square, against the mean squared: 1 over the frames the segments are worth. */
+  ofTotal: number;
+}
+
+/**
+ * How far power spectra of white noise, averaged over overlapping windowed segments, scatter (Welch
+ * 1967; the total by Parseval: each sample counts with the sum of the squared windows that cover it).
+ */
+export function overlapPower(window: Float64Array, hopFrames: number, segments: number): OverlapPower {
+  let squares = 0;
+  let fourths = 0;
+  for (const value of window) {
+    squares += value * value;
+    fourths += value ** 4;
+  }
+  let bin = segments;
+  let total = segments * fourths;
+  for (let apart = 1; apart < segments && apart * hopFrames < window.length; apart += 1) {
+    let shared = 0;
+    let sharedSquares = 0;
+    for (let n = apart * hopFrames; n < window.length; n += 1) {
+      const product = window[n]! * window[n - apart * hopFrames]!;
+      shared += product;
+      sharedSquares += product * product;
+    }
+    bin += 2 * (segments - apart) * (shared / squares) ** 2;
+    total += 2 * (segments - apart) * sharedSquares;
+  }
+  return { ofBin: bin / segments ** 2, ofTotal: total / (segments * squares) ** 2 };
+}

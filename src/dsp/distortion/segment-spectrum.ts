@@ -6,7 +6,7 @@ import { emptyView } from './empty-view.ts';
 import { type FittedWindow, KaiserShelf } from './kaiser-shelf.ts';
 import { LineReadout } from './line-readout.ts';
 import { NoiseDensity } from './noise-density.ts';
-import { overlapVariance } from './overlap.ts';
+import { overlapPower, overlapVariance } from './overlap.ts';
 
 export interface SegmentSpectrumOptions {
   /** Samples in a segment; transforms are padded to a power of two. */
@@ -122,6 +122,7 @@ export class SegmentSpectrum {
       excludedBins: mainLobeBins * pad,
       segments,
       sumOfSquares,
+      scatter: overlapPower(samples, hopFrames, segments),
     });
     view.amplitude = this.#sumAmplitude / segments;
     view.dc = this.#sumDc / segments;

@@ -77,9 +77,9 @@ export class ToneBlocks {
     this.#filled = 0;
   }
 
-  /** First frame of a block; `frameOf(count)` is the end of the record. */
+  /** First frame of a block; `frameOf(count)` is the end of the last whole block, after `close` that of the record. */
   frameOf(block: number): number {
-    return block < this.count ? block * this.blockFrames : this.frames;
+    return block < this.count ? block * this.blockFrames : this.frames - this.#filled;
   }
 
   /** Sums at `angularFrequency` over blocks `first` to `last`, the latter not included. */

@@ -17,8 +17,12 @@ import { steadyMeanSquare } from './whole-level.ts';
 /** Blocks of the demodulated record that are kept apart. */
 const BLOCKS_KEPT = 2048;
 
-/** Radians over the samples at hand by which harmonics may have pulled the bare fit: 0.0002 bins. */
-const MOVED = 1.3e-3;
+/**
+ * Radians over the samples at hand by which harmonics may have pulled the bare fit: 2e-6 bins, so that a
+ * line is read within a millionth of itself (a third of that for each bin it is off) and its noise, not
+ * this, decides at 100 dB.
+ */
+const MOVED = 1.3e-5;
 
 /** Hands out a finder for so many frames; channels share it, since it keeps nothing between calls. */
 export type FinderFor = (frames: number) => CoarseToneFinder;

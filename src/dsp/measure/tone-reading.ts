@@ -2,6 +2,7 @@ import { distortionFigures } from '../distortion/distortion-figures.ts';
 import type { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
 import { cramerRao, type FittedTone, type ToneBound } from '../fit/tone-fit.ts';
 import type { Band, ToneReading } from '../reading.ts';
+import { distortionUncertainty } from '../uncertainty/distortion-uncertainty.ts';
 
 /** Decibels for a small relative change of amplitude. */
 const DB_PER_RELATIVE = 20 / Math.LN10;
@@ -24,6 +25,8 @@ export function toneReading(
   const hzPerRadian = sampleRateHz / (2 * Math.PI);
   const figures = distortionFigures(spectrum.view, spectrum.noise, amplitude, band);
   const bound = ownBound ?? cramerRao(amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
+  const factor = spectrum.noise.besideUncertaintyFactor();
+  const relativeAmplitude = factor * bound.relativeAmplitude;
   const atFirst = Math.atan2(tone.im, tone.re) - tone.angularFrequency * ((tone.frames - 1) / 2);
   return {
     frequencyHz: tone.angularFrequency * hzPerRadian,
@@ -31,8 +34,13 @@ export function toneReading(
     phaseRadians: atFirst - 2 * Math.PI * Math.round(atFirst / (2 * Math.PI)),
     ...figures,
     uncertainty: {
-      levelDb: DB_PER_RELATIVE * bound.relativeAmplitude,
-      frequencyHz: bound.angularFrequency * hzPerRadian,
+      levelDb: DB_PER_RELATIVE * relativeAmplitude,
+      frequencyHz: factor * bound.angularFrequency * hzPerRadian,
+      ...distortionUncertainty(spectrum.view, figures, amplitude, band, {
+        relativeAmplitude,
+        sigmaFactor: factor,
+        relativeNoise: spectrum.noise.relativeUncertaintyInBand(band, sampleRateHz),
+      }),
     },
   };
 }
