@@ -16,6 +16,9 @@ export interface BandFit {
   highPassHz: number;
   lowPassHz: number;
   gainDb: number;
+  /** Standard uncertainty of ln fc, if the weights are right; NaN where there is no filter. */
+  highPassSigma: number;
+  lowPassSigma: number;
   /** Weighted sum of squared deviations. */
   chiSquare: number;
 }
@@ -162,6 +165,14 @@ export function fitBand(
     highPassHz: highPass === null ? Number.NaN : highHz,
     lowPassHz: lowPass === null ? Number.NaN : lowHz,
     gainDb: sums.gainDb,
+    ...cornerSigmas(sums),
     chiSquare: sums.chiSquare,
   };
+}
+
+/** Square roots of the diagonal of the inverse of the normal matrix. */
+function cornerSigmas({ hh, hl, ll }: Sums): { highPassSigma: number; lowPassSigma: number } {
+  const shared = hh > 0 && ll > 0 ? (hl * hl) / (hh * ll) : 0;
+  const sigma = (own: number) => (own > 0 ? 1 / Math.sqrt(own * (1 - shared)) : Number.NaN);
+  return { highPassSigma: sigma(hh), lowPassSigma: sigma(ll) };
 }

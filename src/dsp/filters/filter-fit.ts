@@ -16,6 +16,8 @@ export interface FittedFilter {
   order: number | null;
   /** -3.01 dB; for Linkwitz-Riley -6.02 dB; Bessel is normalised to -3.01 dB. */
   cutoffHz: number;
+  /** Standard uncertainty (k = 1) from noise and fit. */
+  cutoffUncertaintyHz: number;
   /** 6 dB per octave and order. */
   slopeDbPerOctave: number | null;
   /** Root mean square of what the whole fit leaves, weighted. */
@@ -109,6 +111,7 @@ interface SideOf {
   kind: FilterKind;
   shape: (fit: BandFit) => Shape | null;
   cornerHz: (fit: BandFit) => number;
+  sigma: (fit: BandFit) => number;
   /** How far past the corner the data reach: above 1 is the stop band. */
   reach: (fit: BandFit, data: FitData) => number;
 }
@@ -118,12 +121,14 @@ const SIDES: readonly SideOf[] = [
     kind: 'high-pass',
     shape: (fit) => fit.highPass,
     cornerHz: (fit) => fit.highPassHz,
+    sigma: (fit) => fit.highPassSigma,
     reach: (fit, data) => fit.highPassHz / data.frequenciesHz[0]!,
   },
   {
     kind: 'low-pass',
     shape: (fit) => fit.lowPass,
     cornerHz: (fit) => fit.lowPassHz,
+    sigma: (fit) => fit.lowPassSigma,
     reach: (fit, data) => data.frequenciesHz.at(-1)! / fit.lowPassHz,
   },
 ];
@@ -151,6 +156,7 @@ function fittedSide(side: SideOf, choice: Choice): FittedFilter[] {
       alignment: sameAlignment ? shape.alignment : null,
       order: sameOrder ? shape.order : null,
       cutoffHz: side.cornerHz(chosen),
+      cutoffUncertaintyHz: side.cornerHz(chosen) * side.sigma(chosen) * Math.sqrt(scale),
       slopeDbPerOctave: sameOrder ? slopeDbPerOctave(shape.order) : null,
       residualDb,
     },

@@ -1,7 +1,7 @@
 import type { SweepDeconvolver } from './deconvolver.ts';
 import type { Gate } from './gate.ts';
 import { findCluster } from './locate.ts';
-import { type ResponseSpectrum, responseSpectrum } from './response-spectrum.ts';
+import { type QuietStretch, type ResponseSpectrum, responseSpectrum } from './response-spectrum.ts';
 import { harmonicLeadSeconds } from './sweep-law.ts';
 
 /**
@@ -31,6 +31,8 @@ export interface AnalysedSweep {
   response: Float64Array;
   /** Frame of the response at which the energy arrives. */
   arrival: number;
+  /** Where there is noise alone. */
+  quiet: QuietStretch;
   spectrum: ResponseSpectrum;
 }
 
@@ -52,5 +54,10 @@ export function analyseSweep(
     to:
       arrival + length - Math.round(harmonicLeadSeconds(spec, HIGHEST_HARMONIC) * sampleRateHz) - gate.before,
   };
-  return { response, arrival, spectrum: responseSpectrum(response, sampleRateHz, arrival, gate, quiet) };
+  return {
+    response,
+    arrival,
+    quiet,
+    spectrum: responseSpectrum(response, sampleRateHz, arrival, gate, quiet),
+  };
 }
