@@ -1,3 +1,4 @@
+import type { RealTransform } from '../spectrum/abreast.ts';
 import { kaiserResponse } from '../spectrum/kaiser.ts';
 import type { FittedWindow } from './kaiser-shelf.ts';
 
@@ -42,12 +43,16 @@ export class LineReadout {
     }
   }
 
-  /** @param order 1 for the tone itself */
-  read(spectrum: readonly number[], order: number): void {
-    const bin = this.#bins[order]!;
+  /**
+   * @param signal which of those that were transformed together
+   * @param order 1 for the tone itself
+   */
+  read(transform: RealTransform, signal: number, order: number): void {
+    transform.bin(signal, this.#bins[order]!, this);
+    const { re, im } = this;
     const cosine = this.#cosine[order]!;
     const sine = this.#sine[order]!;
-    this.re = spectrum[2 * bin]! * cosine - spectrum[2 * bin + 1]! * sine;
-    this.im = spectrum[2 * bin + 1]! * cosine + spectrum[2 * bin]! * sine;
+    this.re = re * cosine - im * sine;
+    this.im = im * cosine + re * sine;
   }
 }

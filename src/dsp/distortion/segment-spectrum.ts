@@ -1,12 +1,15 @@
 import type { HarmonicView } from '../clipping/harmonic-view.ts';
 import { fitAtKnownFrequency, type KnownFrequencyFit } from '../fit/known-frequency-fit.ts';
+import type { RealTransform } from '../spectrum/abreast.ts';
 import { kaiserResponse } from '../spectrum/kaiser.ts';
 import { RealFft, transformLength } from '../spectrum/real-fft.ts';
+import { TwinFft } from '../spectrum/twin-fft.ts';
 import { emptyView } from './empty-view.ts';
 import { type FittedWindow, KaiserShelf } from './kaiser-shelf.ts';
 import { LineReadout } from './line-readout.ts';
 import { NoiseDensity } from './noise-density.ts';
 import { overlapPower, overlapVariance } from './overlap.ts';
+import { windowedResidual } from './residual.ts';
 
 export interface SegmentSpectrumOptions {
   /** Samples in a segment; transforms are padded to a power of two. */
@@ -14,6 +17,8 @@ export interface SegmentSpectrumOptions {
   sampleRateHz: number;
   /** No tone lower than this will be asked for: it bounds how many harmonics and windows are held. */
   lowestHz: number;
+  /** Segments are transformed two at a time, which is quicker where many follow each other. */
+  twins?: boolean;
 }
 
 /**
@@ -29,15 +34,18 @@ export class SegmentSpectrum {
   readonly noise: NoiseDensity;
   readonly view: HarmonicView;
   segments = 0;
-  /** Fundamental of the segment added last, at its first sample. */
-  readonly last = { dc: 0, re: 0, im: 0 };
+  /** Fundamental of the segment added last, at its first sample. Where segments go two at a time, `settle` first. */
+  last: KnownFrequencyFit = { dc: 0, re: 0, im: 0 };
   readonly #sampleRateHz: number;
-  readonly #fft: RealFft;
+  readonly #fft: RealTransform;
   readonly #shelf: KaiserShelf;
   readonly #power: Float64Array;
   readonly #lines: LineReadout;
   readonly #sumCosine: Float64Array;
   readonly #sumSine: Float64Array;
+  /** Fundamentals of the segments that lie in the transform's input. */
+  readonly #waiting: readonly KnownFrequencyFit[];
+  #waitingCount = 0;
   #window: FittedWindow;
   #w = 0;
   #sumAmplitude = 0;
@@ -46,7 +54,9 @@ export class SegmentSpectrum {
   constructor(options: SegmentSpectrumOptions) {
     this.frames = options.frames;
     this.#sampleRateHz = options.sampleRateHz;
-    this.#fft = new RealFft(transformLength(options.frames));
+    const length = transformLength(options.frames);
+    this.#fft = options.twins === true ? new TwinFft(length) : new RealFft(length);
+    this.#waiting = Array.from({ length: this.#fft.abreast }, () => ({ dc: 0, re: 0, im: 0 }));
     this.#shelf = new KaiserShelf(options.frames, (options.lowestHz * options.frames) / options.sampleRateHz);
     this.#window = this.#shelf.pick(0);
     this.#power = new Float64Array(this.#fft.length / 2 + 1);
@@ -72,6 +82,7 @@ export class SegmentSpectrum {
     this.#sumCosine.fill(0);
     this.#sumSine.fill(0);
     this.segments = 0;
+    this.#waitingCount = 0;
     this.#sumAmplitude = 0;
     this.#sumDc = 0;
   }
@@ -86,25 +97,36 @@ export class SegmentSpectrum {
     from: number,
     fundamental: KnownFrequencyFit | null = null,
   ): void {
-    const { last } = this;
-    if (fundamental === null) fitAtKnownFrequency(samples, from, this.frames, this.#w, last);
+    const fit = this.#waiting[this.#waitingCount]!;
+    if (fundamental === null) fitAtKnownFrequency(samples, from, this.frames, this.#w, fit);
     else {
-      last.dc = fundamental.dc;
-      last.re = fundamental.re;
-      last.im = fundamental.im;
+      fit.dc = fundamental.dc;
+      fit.re = fundamental.re;
+      fit.im = fundamental.im;
     }
-    this.#transformResidual(samples, from);
-    this.#refineFundamental();
-    this.#sumAmplitude += Math.hypot(last.re, last.im);
-    this.#sumDc += last.dc;
-    this.#gatherHarmonics();
-    const { spectrum } = this.#fft;
-    for (let b = 0; b < this.#power.length; b += 1) {
-      const re = spectrum[2 * b]!;
-      const im = spectrum[2 * b + 1]!;
-      this.#power[b] = this.#power[b]! + re * re + im * im;
-    }
+    const { input, abreast } = this.#fft;
+    windowedResidual(samples, from, fit, this.#w, this.#window.samples, input, this.#waitingCount, abreast);
+    this.#waitingCount += 1;
     this.segments += 1;
+    if (this.#waitingCount === abreast) this.settle();
+  }
+
+  /** Transforms what waits for a twin. */
+  settle(): void {
+    const count = this.#waitingCount;
+    if (count === 0) return;
+    const { input, abreast } = this.#fft;
+    if (count < abreast) for (let n = count; n < input.length; n += abreast) input[n] = 0;
+    this.#fft.transform();
+    for (let signal = 0; signal < count; signal += 1) {
+      this.last = this.#waiting[signal]!;
+      this.#refineFundamental(signal);
+      this.#sumAmplitude += Math.hypot(this.last.re, this.last.im);
+      this.#sumDc += this.last.dc;
+      this.#gatherHarmonics(signal);
+    }
+    this.#fft.addPower(this.#power);
+    this.#waitingCount = 0;
   }
 
   /**
@@ -113,6 +135,7 @@ export class SegmentSpectrum {
    * @param hopFrames from one segment to the next, for what their overlap tells twice
    */
   finish(hopFrames: number): void {
+    this.settle();
     const { view, segments } = this;
     const { beta, mainLobeBins, samples, sum, sumOfSquares } = this.#window;
     const pad = this.#fft.length / this.frames;
@@ -138,51 +161,26 @@ export class SegmentSpectrum {
     view.noiseRms = Math.sqrt(this.noise.total());
   }
 
-  /** Two phasors, a frame apart: one alone would wait at every sample for its own last turn. */
-  #transformResidual(samples: Float32Array | Float64Array, from: number): void {
-    const { input } = this.#fft;
-    const { frames } = this;
-    const { dc } = this.last;
-    const window = this.#window.samples;
-    const stepCosine = Math.cos(2 * this.#w);
-    const stepSine = Math.sin(2 * this.#w);
-    let { re, im } = this.last;
-    let nextRe = re * Math.cos(this.#w) - im * Math.sin(this.#w);
-    let nextIm = im * Math.cos(this.#w) + re * Math.sin(this.#w);
-    for (let n = 0; n + 1 < frames; n += 2) {
-      input[n] = (samples[from + n]! - dc - re) * window[n]!;
-      input[n + 1] = (samples[from + n + 1]! - dc - nextRe) * window[n + 1]!;
-      const turned = re * stepCosine - im * stepSine;
-      im = im * stepCosine + re * stepSine;
-      re = turned;
-      const nextTurned = nextRe * stepCosine - nextIm * stepSine;
-      nextIm = nextIm * stepCosine + nextRe * stepSine;
-      nextRe = nextTurned;
-    }
-    if (frames % 2 === 1) input[frames - 1] = (samples[from + frames - 1]! - dc - re) * window[frames - 1]!;
-    this.#fft.transform();
-  }
-
   /** What harmonics leaked into the plain fit stands in the windowed residual at the fundamental and at DC. */
-  #refineFundamental(): void {
+  #refineFundamental(signal: number): void {
     const { last } = this;
     const lines = this.#lines;
-    lines.read(this.#fft.spectrum, 1);
+    lines.read(this.#fft, signal, 1);
     last.re += lines.re;
     last.im += lines.im;
-    last.dc += this.#fft.spectrum[0]! / this.#window.sum;
+    this.#fft.bin(signal, 0, lines);
+    last.dc += lines.re / this.#window.sum;
   }
 
-  #gatherHarmonics(): void {
+  #gatherHarmonics(signal: number): void {
     const lines = this.#lines;
-    const { spectrum } = this.#fft;
     const phase = Math.atan2(this.last.im, this.last.re);
     const stepCosine = Math.cos(phase);
     const stepSine = Math.sin(phase);
     let cosine = Math.cos(2 * phase);
     let sine = Math.sin(2 * phase);
     for (let held = 0; held < this.view.count; held += 1) {
-      lines.read(spectrum, held + 2);
+      lines.read(this.#fft, signal, held + 2);
       this.#sumCosine[held] = this.#sumCosine[held]! + lines.re * cosine + lines.im * sine;
       this.#sumSine[held] = this.#sumSine[held]! + lines.re * sine - lines.im * cosine;
       const turned = cosine * stepCosine - sine * stepSine;
