@@ -47,7 +47,7 @@ export class ToneFollower {
     this.#pending = new Float64Array(2 * plan.segmentFrames + plan.hopFrames);
     const frames = plan.segmentFrames;
     this.#hopSums = frames === 4 * plan.hopFrames ? new HopSums(plan.hopFrames, 4, this.#startAt) : null;
-    this.spectrum = new SegmentSpectrum({ frames, sampleRateHz, lowestHz: frequencyHz * 0.97 });
+    this.spectrum = new SegmentSpectrum({ frames, sampleRateHz, lowestHz: frequencyHz * 0.97, twins: true });
     this.spectrum.begin(frequencyHz);
   }
 
@@ -136,6 +136,7 @@ export class ToneFollower {
     if (again) spectrum.begin(spectrum.view.frequencyHz);
     spectrum.add(this.#pending, from, fundamental);
     if (again) {
+      spectrum.settle();
       const { dc, re, im } = spectrum.last;
       this.#lost = re * re + im * im < 2 * LEAST_SHARE * (this.#gate.meanSquare - dc * dc);
     }

@@ -1,4 +1,5 @@
 import FFT from 'fft.js';
+import type { Complex, RealTransform } from './abreast.ts';
 
 /** Smallest power of two that holds `frames`, at least 2. */
 export function transformLength(frames: number): number {
@@ -15,9 +16,10 @@ export function transformLength(frames: number): number {
  * fft.js leaves garbage above bin `length/2`: nothing there may be read. Its own plain array is the
  * container in which it is fastest (twice as fast as with a Float64Array).
  */
-export class RealFft {
+export class RealFft implements RealTransform {
   /** A power of two. */
   readonly length: number;
+  readonly abreast = 1;
   /** To be filled before each transform; kept as it was by it. */
   readonly input: Float64Array;
   readonly spectrum: number[];
@@ -36,5 +38,19 @@ export class RealFft {
 
   transform(): void {
     this.#fft.realTransform(this.spectrum, this.input);
+  }
+
+  bin(_signal: number, bin: number, into: Complex): void {
+    into.re = this.spectrum[2 * bin]!;
+    into.im = this.spectrum[2 * bin + 1]!;
+  }
+
+  addPower(power: Float64Array): void {
+    const { spectrum } = this;
+    for (let b = 0; b < power.length; b += 1) {
+      const re = spectrum[2 * b]!;
+      const im = spectrum[2 * b + 1]!;
+      power[b] = power[b]! + re * re + im * im;
+    }
   }
 }
