@@ -29,8 +29,9 @@ Columns
 
 A column that holds nothing in any row is left out. With --json each file also has:
 measured (the stretch), each tone its harmonicsDbc (2nd harmonic first), sinadDb and the
-standard uncertainty of level and frequency from noise and fit, each channel the level
-(kneeDbfs, kneeVolts) of the largest clean sine. What could not be measured is null.
+standard uncertainty (k = 1) of each of its figures from noise and fit, calibration not
+in it; each channel the level (kneeDbfs, kneeVolts) of the largest clean sine with the
+uncertainty of it and of the overdrive. What could not be measured is null.
 
 Exit status: 0 measured; 2 a file or an argument is unusable, and nothing is printed.
 `;

@@ -1,5 +1,5 @@
 /** What `measure --json` prints: a contract with other programs, see the help text. */
-import type { ChannelReading, ToneReading } from '../../dsp/reading.ts';
+import type { ChannelReading, ToneReading, ToneUncertainty } from '../../dsp/reading.ts';
 
 interface MeasuredTone {
   frequencyHz: number;
@@ -11,7 +11,17 @@ interface MeasuredTone {
   noiseDbfs: number;
   harmonicsDbc: (number | null)[];
   /** Standard uncertainties (k = 1) from noise and fit alone. */
-  uncertainty: { levelDb: number; frequencyHz: number };
+  uncertainty: MeasuredUncertainty;
+}
+
+interface MeasuredUncertainty {
+  levelDb: number;
+  frequencyHz: number;
+  thdPercent: number | null;
+  thdPlusNoisePercent: number | null;
+  sinadDb: number | null;
+  noiseDb: number | null;
+  harmonicsDb: number[] | null;
 }
 
 export interface MeasuredChannel {
@@ -29,6 +39,8 @@ export interface MeasuredChannel {
     overdriveDb: number | null;
     kneeVolts: number | null;
     kneeDbfs: number | null;
+    /** Standard uncertainties (k = 1); `null` where the two have no figure. */
+    uncertainty: { overdriveDb: number; kneeDb: number } | null;
     evidence: string[];
   };
 }
@@ -89,10 +101,20 @@ function measuredTone(tone: ToneReading, voltsPerFs: number | null): MeasuredTon
     sinadDb: decibels(tone.sinadDb),
     noiseDbfs: decibels(tone.noiseDbfs),
     harmonicsDbc: tone.harmonicsDbc.map((harmonic) => decibels(harmonic)),
-    uncertainty: {
-      levelDb: significant(tone.uncertainty.levelDb),
-      frequencyHz: significant(tone.uncertainty.frequencyHz),
-    },
+    uncertainty: measuredUncertainty(tone.uncertainty),
+  };
+}
+
+function measuredUncertainty(of: ToneUncertainty): MeasuredUncertainty {
+  const known = (value: number | undefined) => (value === undefined ? null : significant(value));
+  return {
+    levelDb: significant(of.levelDb),
+    frequencyHz: significant(of.frequencyHz),
+    thdPercent: known(of.thdPercent),
+    thdPlusNoisePercent: known(of.thdPlusNoisePercent),
+    sinadDb: known(of.sinadDb),
+    noiseDb: known(of.noiseDb),
+    harmonicsDb: of.harmonicsDb?.map(significant) ?? null,
   };
 }
 
@@ -118,6 +140,12 @@ export function measuredChannel(
       overdriveDb: decibels(clipping.overdriveDb),
       kneeVolts: volts(clipping.kneeDbfs, voltsPerFs),
       kneeDbfs: decibels(clipping.kneeDbfs),
+      uncertainty: clipping.uncertainty
+        ? {
+            overdriveDb: significant(clipping.uncertainty.overdriveDb),
+            kneeDb: significant(clipping.uncertainty.kneeDb),
+          }
+        : null,
       evidence: clipping.evidence,
     },
   };

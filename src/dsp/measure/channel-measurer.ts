@@ -95,6 +95,7 @@ export class ChannelMeasurer {
       tone:
         found && toneReading(found.tone, amplitude, found.spectrum, this.#sampleRateHz, this.#band, bound),
       view,
+      sigmaFactor: found?.spectrum.noise.besideUncertaintyFactor() ?? 1,
     });
   }
 

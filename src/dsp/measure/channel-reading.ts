@@ -1,7 +1,8 @@
 import type { CodeFacts, HarmonicView } from '../clipping/harmonic-view.ts';
 import { judgeClipping } from '../clipping/verdict.ts';
 import { dbFromAmplitude, dbfsFromMeanSquare } from '../level/decibels.ts';
-import type { ChannelReading, ToneReading } from '../reading.ts';
+import type { ChannelReading, Clipping, ToneReading } from '../reading.ts';
+import { limiterUncertainty } from '../uncertainty/limiter-uncertainty.ts';
 
 export interface Measured {
   /** DC out, full scale 1.0 squared. */
@@ -14,6 +15,8 @@ export interface Measured {
   tone: ToneReading | null;
   /** `null` where `tone` is. */
   view: HarmonicView | null;
+  /** By how much what rests on the view's `sigma` must grow (`NoiseDensity.besideUncertaintyFactor`). */
+  sigmaFactor: number;
 }
 
 /**
@@ -31,6 +34,13 @@ export function channelReading(measured: Measured): ChannelReading {
     crestFactorDb: samplePeak > 0 ? 10 * Math.log10((samplePeak * samplePeak) / total) : null,
     dcFullScale: dc,
     tone,
-    clipping: judgeClipping(view, codes),
+    clipping: withUncertainty(judgeClipping(view, codes), measured),
   };
+}
+
+function withUncertainty(clipping: Clipping, { view, tone, sigmaFactor }: Measured): Clipping {
+  const hard = (clipping.shape ?? 'hard') === 'hard';
+  if (view === null || tone === null || !hard) return clipping;
+  const uncertainty = limiterUncertainty(view, clipping, tone.uncertainty.levelDb, sigmaFactor);
+  return { ...clipping, uncertainty };
 }

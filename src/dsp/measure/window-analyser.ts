@@ -94,7 +94,7 @@ export class WindowAnalyser {
     };
     if (fitted === null) {
       const { variance: meanSquare, mean: dc } = this.#level;
-      return channelReading({ ...common, meanSquare, dc, tone: null, view: null });
+      return channelReading({ ...common, meanSquare, dc, tone: null, view: null, sigmaFactor: 1 });
     }
     const view = this.#spectrum.view;
     this.#blocks.sums(fitted.angularFrequency, 0, this.#blocks.count, this.#sums);
@@ -104,6 +104,7 @@ export class WindowAnalyser {
       dc: view.dc,
       tone: toneReading(fitted, fitted.amplitude, this.#spectrum, this.#sampleRateHz, options.band),
       view,
+      sigmaFactor: this.#spectrum.noise.besideUncertaintyFactor(),
     });
   }
 
