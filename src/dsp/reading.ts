@@ -28,6 +28,11 @@ export interface Clipping {
   shape?: ClippingShape | null;
   /** How far an ideal limiter was driven past its ceiling, dB; turn back by this much. */
   overdriveDb: number | null;
+  /**
+   * How much less the fundamental is than it would be without the limit, dB: gain compression at this level.
+   * `null` or left out where the wave does not tell.
+   */
+  compressionDb?: number | null;
   /** Level (dBFS, sine convention) of the largest clean sine this limiter passes. */
   kneeDbfs: number | null;
   /** Standard uncertainties (k = 1) of the two; `null` or left out where they have no figure. */

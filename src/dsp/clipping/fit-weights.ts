@@ -43,7 +43,7 @@ export function ratioVariance(
   predictedSize: number,
   harmonicHz: number,
   trust: Trust,
-  edge: number,
+  edge = BAND_END_HZ,
 ): number {
   return sigma * sigma + (tolerance(harmonicHz, trust, edge) * predictedSize) ** 2;
 }

@@ -27,6 +27,8 @@ export interface LimiterFinding {
   match: PatternMatch;
   /** How far the cut crest stands below the sine's own, dB, as folded from the harmonics that are present. */
   crestDropDb: number;
+  /** The fit was held to a good path's tolerance, not to the loose one that soft corners pass too. */
+  exact: boolean;
   /** The 2nd and 3rd were left out because something else makes them too. */
   masked: boolean;
 }
@@ -75,7 +77,7 @@ function judge(
   return {
     fit,
     relied: reliedOn(ratios, fit),
-    finding: { side, wave, overdriveDb, match, crestDropDb, masked },
+    finding: { side, wave, overdriveDb, match, crestDropDb, masked, exact: fit.trust !== 'loose' },
   };
 }
 

@@ -62,6 +62,24 @@ export const ROUNDED_CRESTS: Record<ClippedSide, string> = {
 
 export const SOFT_LIMIT = 'No hard limit fits, so the overdrive has no figure.';
 
+export function slewLimited(explained: number, overdriveDb: number): string[] {
+  return [
+    `Slew-limited: odd harmonics stand across the crest as a limit on slope makes them (${percent(explained)}).`,
+    `The steepest part asks for ${figure(overdriveDb)} dB more than the output can follow: less level, or a lower tone.`,
+  ];
+}
+
+export const TRIANGLE = 'The wave is a triangle: slew-limited all the way, or a triangle was played.';
+
+/** @param reactance against resistance at the tone */
+export function currentLimited(explained: number, reactance: number): string[] {
+  const degrees = figure((Math.atan(Math.abs(reactance)) * 180) / Math.PI);
+  return [
+    `Current-limited: the wave is cut ${degrees} degrees ${reactance > 0 ? 'after' : 'before'} its crest, where the current of this load peaks.`,
+    `Harmonics match a limit on current into a reactive load (${percent(explained)}).`,
+  ];
+}
+
 /** What the codes of one polarity show. */
 export function stuckCodes(side: 'positive' | 'negative', rail: RailFacts): string {
   if (rail.peak > 1.001) {

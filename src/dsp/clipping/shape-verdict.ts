@@ -1,4 +1,4 @@
-import type { ClippedSide } from '../reading.ts';
+import type { ClippedSide, ClippingShape } from '../reading.ts';
 import { findRounding, thirdCompresses } from './compression.ts';
 import { type HarmonicRatios, harmonicRatios, upToOrder } from './harmonic-ratios.ts';
 import type { HarmonicView } from './harmonic-view.ts';
@@ -8,6 +8,7 @@ import { reliableOrder } from './limiter-fit.ts';
 import { matchPattern } from './pattern-match.ts';
 import { smallestVisibleOverdrive } from './sensitivity.ts';
 import * as say from './sentences.ts';
+import { findShape, type ShapeFinding } from './shapes/find-shape.ts';
 
 /** Harmonics from the 4th up that no ceiling explains and that are too small to matter: 0.1 %. */
 const HARMLESS_CONTENT = 0.001;
@@ -18,6 +19,9 @@ const HARMLESS_CONTENT = 0.001;
  */
 const HIDING_CONTENT = 0.0001;
 
+/** A soft ceiling is a limit from 1 % on, as its knee is (`impliedKnee`). */
+const SOFT_CONTENT = 0.01;
+
 /** `clean` is said only where this much overdrive (2 % THD) would have shown. */
 const CLEAN_NEEDS_DB = 0.5;
 
@@ -27,7 +31,10 @@ const MOST_READABLE_DB = 30;
 export interface ShapeVerdict {
   verdict: 'clean' | 'clipped' | 'undecided';
   side: ClippedSide | null;
+  shape: ClippingShape | null;
   overdriveDb: number | null;
+  /** Fundamental against what it would be without the limit, dB, positive for a loss. */
+  compressionDb: number | null;
   /** Peak of the largest sine that passes whole, full scale 1.0. */
   kneeAmplitude: number | null;
   evidence: string[];
@@ -36,7 +43,9 @@ export interface ShapeVerdict {
 const verdictOf = (verdict: 'clean' | 'undecided', ...evidence: string[]): ShapeVerdict => ({
   verdict,
   side: null,
+  shape: null,
   overdriveDb: null,
+  compressionDb: null,
   kneeAmplitude: null,
   evidence,
 });
@@ -61,16 +70,58 @@ export function judgeShape(view: HarmonicView): ShapeVerdict {
   const ratios = harmonicRatios(view);
   if (ratios === null) return verdictOf('undecided', say.NO_TONE);
   const limiter = findLimiter(ratios);
-  if (limiter !== null) return hardLimit(limiter, view.amplitude);
+  if (limiter?.exact) return hardLimit(limiter, view.amplitude, 'hard');
+  const other = findShape(ratios);
+  const leaning = other?.sure && other.family.shape !== 'soft' ? otherLimit(other, view.amplitude) : null;
+  if (leaning !== null) return leaning;
+  if (limiter !== null) return hardLimit(limiter, view.amplitude, other?.sure ? 'soft' : null);
   const rounded = findRounding(ratios);
-  if (rounded !== null) {
-    const evidence = [say.ROUNDED_CRESTS[rounded], say.SOFT_LIMIT];
-    return { verdict: 'clipped', side: rounded, overdriveDb: null, kneeAmplitude: null, evidence };
+  if (rounded !== null) return softLimit(rounded, other);
+  if (other?.family.shape === 'soft' && matchPattern(ratios, 2).content >= SOFT_CONTENT) {
+    return softLimit('both', other);
   }
-  return withoutLimit(ratios);
+  const without = withoutLimit(ratios);
+  return other?.sure ? { ...without, shape: other.family.shape } : without;
 }
 
-function hardLimit(limiter: LimiterFinding, amplitude: number): ShapeVerdict {
+function softLimit(side: ClippedSide, other: ShapeFinding | null): ShapeVerdict {
+  const evidence = [say.ROUNDED_CRESTS[side], say.SOFT_LIMIT];
+  const compressionDb = other?.sure ? -decibels(other.pattern.share) : null;
+  return {
+    verdict: 'clipped',
+    side,
+    shape: 'soft',
+    overdriveDb: null,
+    compressionDb,
+    kneeAmplitude: null,
+    evidence,
+  };
+}
+
+/** A limit on slope or on current; `null` where it is too little to matter, or hides how far it is driven. */
+function otherLimit(found: ShapeFinding, amplitude: number): ShapeVerdict | null {
+  const overdriveDb = found.family.overdriveDb(found.parameters);
+  if (overdriveDb === null) {
+    return { ...verdictOf('undecided', say.TRIANGLE), shape: found.family.shape };
+  }
+  const { share } = found.pattern;
+  const isSlew = found.family.shape === 'slew';
+  return {
+    verdict: 'clipped',
+    side: isSlew ? null : 'both',
+    shape: found.family.shape,
+    overdriveDb,
+    compressionDb: -decibels(share),
+    kneeAmplitude: (amplitude / share) * 10 ** (-overdriveDb / 20),
+    evidence: isSlew
+      ? say.slewLimited(found.explained, overdriveDb)
+      : say.currentLimited(found.explained, found.parameters[1]!),
+  };
+}
+
+const decibels = (ratio: number) => 20 * Math.log10(ratio);
+
+function hardLimit(limiter: LimiterFinding, amplitude: number, shape: ClippingShape | null): ShapeVerdict {
   const evidence = [say.flatCrests(limiter)];
   const readable = limiter.overdriveDb <= MOST_READABLE_DB;
   if (readable && !limiter.masked && limiter.crestDropDb > 0) evidence.push(say.crestDrop(limiter));
@@ -80,6 +131,8 @@ function hardLimit(limiter: LimiterFinding, amplitude: number): ShapeVerdict {
   return {
     verdict: 'clipped',
     side: limiter.side,
+    shape,
+    compressionDb: readable ? decibels(limiter.wave.amplitude) : null,
     overdriveDb: readable ? limiter.overdriveDb : null,
     kneeAmplitude: amplitude * kneeAmplitude(limiter.wave),
     evidence,
@@ -100,7 +153,7 @@ function withoutLimit(ratios: HarmonicRatios): ShapeVerdict {
     return verdictOf('undecided', few ? say.tooFewHarmonics(relied.highestOrder - 1) : say.TOO_NOISY);
   }
   if (lowOnly && thirdCompresses(ratios)) {
-    return verdictOf('undecided', say.perhapsCompressed(Math.abs(ratios.cosine[1]!)));
+    return { ...verdictOf('undecided', say.perhapsCompressed(Math.abs(ratios.cosine[1]!))), shape: 'soft' };
   }
   const whole = say.wholeWave(visibleDb);
   if (all.content <= HARMLESS_CONTENT) return verdictOf('clean', whole);

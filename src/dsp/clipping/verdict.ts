@@ -10,7 +10,9 @@ const OWN_KNEE = 0.95;
 const NO_VIEW: ShapeVerdict = {
   verdict: 'undecided',
   side: null,
+  shape: null,
   overdriveDb: null,
+  compressionDb: null,
   kneeAmplitude: null,
   evidence: [NO_TONE],
 };
@@ -38,21 +40,32 @@ export function judgeClipping(view: HarmonicView | null, codes: CodeFacts): Clip
     if (shape.verdict === 'undecided') return rail.peak > 1.001;
     return shape.verdict === 'clipped' && cuts(shape.side, side) && (shape.kneeAmplitude ?? 1) > OWN_KNEE;
   });
-  const { verdict, overdriveDb, evidence } = shape;
+  const { verdict, overdriveDb, compressionDb, evidence } = shape;
   const kneeDbfs = shape.kneeAmplitude === null ? null : 20 * Math.log10(shape.kneeAmplitude);
   if (overloads.length > 0) {
     const spoken = overloads.map((side) => stuckCodes(side, side === 'positive' ? rails.high : rails.low));
     return {
       verdict: 'input-overload',
       side: overloads.length === 2 ? 'both' : overloads[0]!,
+      shape: shape.shape,
       overdriveDb,
+      compressionDb,
       kneeDbfs,
       evidence: verdict === 'clipped' ? [...spoken, ...evidence] : spoken,
     };
   }
   const peak = Math.max(rails.high.peak, rails.low.peak);
   const beyond = verdict === 'clean' && peak > 1.001 ? [beyondFullScaleButWhole(peak)] : [];
-  return { verdict, side: shape.side, overdriveDb, kneeDbfs, evidence: [...evidence, ...beyond] };
+  const { side } = shape;
+  return {
+    verdict,
+    side,
+    shape: shape.shape,
+    overdriveDb,
+    compressionDb,
+    kneeDbfs,
+    evidence: [...evidence, ...beyond],
+  };
 }
 
 function cuts(side: ClippedSide | null, rail: 'positive' | 'negative'): boolean {
