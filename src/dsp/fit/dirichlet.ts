@@ -27,14 +27,17 @@ export function dirichletSlope(count: number, theta: number): number {
   return (count * Math.cos(angle) * half - Math.sin(angle) * cosineHalf) / (2 * half * half);
 }
 
-/** Below this many radians over the stretch the curvature's closed form cancels; its first terms are then exact to 1e-7. */
-const FLAT = 1e-3;
+/** Below this many radians over the stretch the curvature's closed form cancels; two terms of its series are then exact to 1e-9. */
+const FLAT = 1e-2;
 
 /** Second derivative of `dirichlet` by `theta`: `sum of u^2 exp(j theta u)` is minus this. */
 export function dirichletCurvature(count: number, theta: number): number {
   const half = Math.sin(theta / 2);
   if (Math.abs(half) * count < FLAT) {
-    return -((count * (count * count - 1)) / 12) * Math.cos((count - 1) * wholeTurns(theta) * Math.PI);
+    const offset = theta - 2 * Math.PI * wholeTurns(theta);
+    const squares = (count * (count * count - 1)) / 12;
+    const fourths = (squares * (3 * count * count - 7)) / 20;
+    return ((fourths * offset * offset) / 2 - squares) * Math.cos((count - 1) * wholeTurns(theta) * Math.PI);
   }
   const cosineHalf = Math.cos(theta / 2);
   const sine = Math.sin((count * theta) / 2);

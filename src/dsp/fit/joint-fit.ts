@@ -26,6 +26,9 @@ const MOST_STEPS = 30;
 /** Steps stop where no line moves by more than this many radians over the record. */
 const STILL = 1e-10;
 
+/** No step moves a line further than this many bins: from half a bin off the straight line overshoots. */
+const LONGEST_STEP_BINS = 0.4;
+
 /** A line that walks further than this many bins from where it began is lost. */
 const FURTHEST_BINS = 2;
 
@@ -98,9 +101,11 @@ function step(
     at.sine[k]! += move[2 + 2 * k]!;
   }
   let furthest = 0;
+  const longest = (2 * Math.PI * LONGEST_STEP_BINS) / samples.length;
   for (let j = 0; j < movable; j += 1) {
-    at.bases[j]! += move[size - movable + j]!;
-    furthest = Math.max(furthest, Math.abs(move[size - movable + j]!));
+    const wanted = move[size - movable + j]!;
+    at.bases[j]! += Math.max(-longest, Math.min(longest, wanted));
+    furthest = Math.max(furthest, Math.abs(wanted));
   }
   return furthest;
 }
