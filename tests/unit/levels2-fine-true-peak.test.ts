@@ -18,11 +18,14 @@ function peakEverywhere(samples: Float64Array): number {
   for (const x of samples) peak = Math.max(peak, Math.abs(x));
   for (let first = 0; first + SINC_TAPS <= samples.length; first += 1) {
     for (let instant = 0; instant <= INSTANTS; instant += 1) {
-      let sum = 0;
-      for (let tap = 0; tap < SINC_TAPS; tap += 1) {
-        sum += rows[instant * SINC_TAPS + tap]! * samples[first + tap]!;
+      let even = 0;
+      let odd = 0;
+      // In the meter's order, so that the same bits come out.
+      for (let tap = 0; tap < SINC_TAPS; tap += 2) {
+        even += rows[instant * SINC_TAPS + tap]! * samples[first + tap]!;
+        odd += rows[instant * SINC_TAPS + tap + 1]! * samples[first + tap + 1]!;
       }
-      peak = Math.max(peak, Math.abs(sum));
+      peak = Math.max(peak, Math.abs(even + odd));
     }
   }
   return peak;
@@ -100,14 +103,19 @@ describe('fine true peak', () => {
     expect(peakOf(new Float64Array(500))).toBe(0);
   });
 
-  test('NaN is passed over', () => {
-    const samples = signal({ sampleRateHz: 48_000, frames: 2000, noiseRms: 0.01, seed: 4 });
-    const clean = peakOf(samples.subarray(1000));
-    samples[300] = Number.NaN;
-    samples.fill(0, 301, 1000);
-    samples.fill(0, 0, 300);
-    expect(peakOf(samples)).toBeGreaterThanOrEqual(clean);
-    expect(peakOf(samples)).toBeLessThan(2 * clean);
+  test('NaN is passed over, and nothing else with it', () => {
+    const samples = signal({
+      sampleRateHz: 1,
+      frames: 600,
+      lines: [{ frequencyHz: 0.25, amplitude: 0.5, phase: Math.PI / 4 }],
+    });
+    for (let at = 0; at < 64; at += 1) {
+      const broken = samples.slice();
+      broken[at] = Number.NaN;
+      // Samples at 0.354 only, crests at 0.5 between them, in every stretch that the NaN does not touch.
+      expect(peakOf(broken.subarray(0, 48 + 64))).toBeGreaterThan(at < 40 || at > 60 ? 0.499 : 0.35);
+      expect(peakOf(broken)).toBeCloseTo(0.5, 3);
+    }
   });
 
   test('reset forgets', () => {

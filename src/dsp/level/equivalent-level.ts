@@ -9,9 +9,8 @@ export class EquivalentLevel {
   frames = 0;
   readonly #stepFrames: number;
   readonly #steps: Float64Array;
-  #sum = 0;
-  #lost = 0;
-  #stepSum = 0;
+  /** Sum of whole steps, what its rounding lost, sum of the step under way: kept in an array, so unboxed. */
+  readonly #sums = new Float64Array(3);
   #stepHeld = 0;
   #stepCount = 0;
 
@@ -30,9 +29,7 @@ export class EquivalentLevel {
 
   reset(): void {
     this.frames = 0;
-    this.#sum = 0;
-    this.#lost = 0;
-    this.#stepSum = 0;
+    this.#sums.fill(0);
     this.#stepHeld = 0;
     this.#stepCount = 0;
   }
@@ -40,9 +37,7 @@ export class EquivalentLevel {
   push(samples: Float32Array | Float64Array, from: number, to: number): void {
     for (let start = from; start < to; ) {
       const end = Math.min(to, start + this.#stepFrames - this.#stepHeld);
-      let sum = this.#stepSum;
-      for (let n = start; n < end; n += 1) sum += samples[n]! * samples[n]!;
-      this.#stepSum = sum;
+      this.#addSquares(samples, start, end);
       this.#stepHeld += end - start;
       start = end;
       if (this.#stepHeld === this.#stepFrames) this.#closeStep();
@@ -52,7 +47,8 @@ export class EquivalentLevel {
   /** Since the last reset, the unfinished step included, full scale 1.0 squared; 0 before the first frame. */
   get meanSquare(): number {
     const frames = this.frames + this.#stepHeld;
-    return frames > 0 ? (this.#sum + this.#lost + this.#stepSum) / frames : 0;
+    const [sum, lost, stepSum] = [this.#sums[0]!, this.#sums[1]!, this.#sums[2]!];
+    return frames > 0 ? (sum + lost + stepSum) / frames : 0;
   }
 
   /** Over the last whole steps, fewer where the stream is younger; 0 before the first is full. */
@@ -63,15 +59,23 @@ export class EquivalentLevel {
     return count > 0 ? sum / (count * this.#stepFrames) : 0;
   }
 
+  #addSquares(samples: Float32Array | Float64Array, from: number, to: number): void {
+    let sum = 0;
+    for (let n = from; n < to; n += 1) sum += samples[n]! * samples[n]!;
+    this.#sums[2]! += sum;
+  }
+
   #closeStep(): void {
-    const added = this.#stepSum;
-    const sum = this.#sum + added;
-    this.#lost += Math.abs(this.#sum) >= Math.abs(added) ? this.#sum - sum + added : added - sum + this.#sum;
-    this.#sum = sum;
+    const sums = this.#sums;
+    const before = sums[0]!;
+    const added = sums[2]!;
+    const sum = before + added;
+    sums[1]! += Math.abs(before) >= Math.abs(added) ? before - sum + added : added - sum + before;
+    sums[0] = sum;
+    sums[2] = 0;
     this.#steps[this.#stepCount % this.#steps.length] = added;
     this.#stepCount += 1;
     this.frames += this.#stepFrames;
-    this.#stepSum = 0;
     this.#stepHeld = 0;
   }
 }

@@ -34,37 +34,64 @@ export function sincRows(): Float64Array {
   return rows;
 }
 
+/**
+ * What the interpolated signal cannot exceed between two samples. `M` is the largest sample in reach, `S` the
+ * largest second difference `x[n-1] - 2 x[n] + x[n+1]` there; second derivatives are per sample squared.
+ */
 export interface SincBounds {
   /** Most that the two samples beside the instant can weigh together. */
   near: number;
   /** Most that all others can weigh together. */
   far: number;
-  /** No second derivative exceeds this times the largest sample in reach, per sample squared. */
+  /** The second derivative is at most this times `M`, */
   curvature: number;
+  /** and at most this times `S` */
+  bend: number;
+  /** plus this times `M`: far less where the signal is smooth. */
+  bendRest: number;
 }
 
-/** The bounds, from the rows; 2 % more, since between two instants the sums could be a little larger. */
-export function sincBounds(rows: Float64Array): SincBounds {
+/** The bounds, from the kernel; 2 % more, since between two instants the sums could be a little larger. */
+export function sincBounds(): SincBounds {
   const MARGIN = 1.02;
+  const bounds: SincBounds = { near: 0, far: 0, curvature: 0, bend: 0, bendRest: 0 };
+  for (let instant = 0; instant < 2 * INSTANTS; instant += 1) {
+    // Never on a sample, where the kernel's ends have a kink: no interval reaches across one.
+    const t = (instant + 0.5) / (2 * INSTANTS);
+    let all = 0;
+    for (let tap = 0; tap < SINC_TAPS; tap += 1) all += Math.abs(sincKernel(t - (tap - REACH + 1)));
+    const beside = Math.abs(sincKernel(t)) + Math.abs(sincKernel(t - 1));
+    bounds.near = Math.max(bounds.near, MARGIN * beside);
+    bounds.far = Math.max(bounds.far, MARGIN * (all - beside));
+    const { curvature, bend, bendRest } = curvatureBounds(t);
+    bounds.curvature = Math.max(bounds.curvature, MARGIN * curvature);
+    bounds.bend = Math.max(bounds.bend, MARGIN * bend);
+    bounds.bendRest = Math.max(bounds.bendRest, MARGIN * bendRest);
+  }
+  return bounds;
+}
+
+/**
+ * Of the sum of `a[k] x[k]`, `a` being the kernel's second derivatives at one instant. Summed by parts twice:
+ * `A[last] x[last] - B[last - 1] (x[last] - x[last - 1]) + sum of B[k] S[k]`, with `A` the running sums of `a`
+ * and `B` those of `A`. The first two are all but 0, since the kernel keeps constants and slopes.
+ */
+function curvatureBounds(t: number): { curvature: number; bend: number; bendRest: number } {
   /** Of the second difference, samples: its own error is 1e-6 of the curvature. */
   const APART = 1e-3;
-  let near = 0;
-  let far = 0;
   let curvature = 0;
-  for (let instant = 0; instant <= INSTANTS; instant += 1) {
-    let all = 0;
-    let bend = 0;
-    for (let tap = 0; tap < SINC_TAPS; tap += 1) {
-      all += Math.abs(rows[instant * SINC_TAPS + tap]!);
-      const t = instant / INSTANTS - (tap - REACH + 1);
-      const second = sincKernel(t + APART) - 2 * sincKernel(t) + sincKernel(t - APART);
-      bend += Math.abs(second) / (APART * APART);
-    }
-    const beside =
-      Math.abs(rows[instant * SINC_TAPS + REACH - 1]!) + Math.abs(rows[instant * SINC_TAPS + REACH]!);
-    near = Math.max(near, beside);
-    far = Math.max(far, all - beside);
-    curvature = Math.max(curvature, bend);
+  let bend = 0;
+  let once = 0;
+  let twice = 0;
+  let slopeRest = 0;
+  for (let tap = 0; tap < SINC_TAPS; tap += 1) {
+    const at = t - (tap - REACH + 1);
+    const second = (sincKernel(at + APART) - 2 * sincKernel(at) + sincKernel(at - APART)) / (APART * APART);
+    curvature += Math.abs(second);
+    once += second;
+    twice += once;
+    if (tap < SINC_TAPS - 2) bend += Math.abs(twice);
+    if (tap === SINC_TAPS - 2) slopeRest = Math.abs(twice);
   }
-  return { near: near * MARGIN, far: far * MARGIN, curvature: curvature * MARGIN };
+  return { curvature, bend, bendRest: Math.abs(once) + 2 * slopeRest };
 }
