@@ -1,3 +1,5 @@
+import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
+import type { Band, ChannelReading } from '../../src/dsp/reading.ts';
 import { seededGauss, seededUniform } from './clipping-views.ts';
 
 export interface Line {
@@ -37,4 +39,15 @@ export function largestDifference(a: ArrayLike<number>, b: ArrayLike<number>): n
   let largest = 0;
   for (let n = 0; n < a.length; n += 1) largest = Math.max(largest, Math.abs(a[n]! - b[n]!));
   return largest;
+}
+
+/** One channel through the streaming measurement, in one block. */
+export function measureRecord(
+  samples: Float32Array | Float64Array,
+  sampleRateHz: number,
+  band?: Band,
+): ChannelReading {
+  const measurer = new StreamMeasurer({ sampleRateHz, channelCount: 1, ...(band && { band }) });
+  measurer.push([samples], samples.length);
+  return measurer.finish()[0]!;
 }
