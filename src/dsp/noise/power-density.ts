@@ -1,6 +1,6 @@
 import { overlapVariance } from '../distortion/overlap.ts';
 import { AveragedSpectrum } from '../spectrum/averaged-spectrum.ts';
-import { BLACKMAN_HARRIS, cosineWindow } from '../spectrum/cosine-windows.ts';
+import { type WindowShape, windowOfShape } from '../spectrum/window-shape.ts';
 
 /** Power density of a stretch of samples, averaged over segments. */
 export interface PowerDensity {
@@ -13,27 +13,35 @@ export interface PowerDensity {
   lobeBins: number;
 }
 
-/** The 4-term window's main lobe, from its top to the first null. */
-const LOBE_BINS = 4;
+export interface DensityWindow {
+  shape: WindowShape;
+  /** Of the main lobe, from its top to the first null. */
+  lobeBins: number;
+}
 
-/** What the 4-term window leaves of a segment's ends is made good by the next one. */
+/** Keeps a line out of a floor 92 dB lower (density against its top), four bins away. */
+const NARROW: DensityWindow = { shape: { kind: 'blackman-harris' }, lobeBins: 4 };
+
+/** Keeps the strongest tone out of any floor: side lobes at -155 dB, for a lobe of seven bins. */
+export const DEEP: DensityWindow = { shape: { kind: 'kaiser', beta: 20 }, lobeBins: 7 };
+
+/** What these windows leave of a segment's ends is made good by the next one. */
 const OVERLAP = 2 / 3;
 
 /**
- * The 4-term Blackman-Harris window keeps a line at 0 dBFS out of a floor 92 dB lower, four bins away.
- *
  * @param segmentFrames a power of two, at most the number of samples; the record's mean is taken out first
  */
 export function powerDensity(
   samples: Float32Array | Float64Array,
   sampleRateHz: number,
   segmentFrames: number,
+  { shape, lobeBins }: DensityWindow = NARROW,
 ): PowerDensity {
   const averaged = new AveragedSpectrum({
     sampleRateHz,
     segmentFrames,
     overlap: OVERLAP,
-    window: { kind: 'blackman-harris' },
+    window: shape,
     averaging: { kind: 'linear' },
   });
   let mean = 0;
@@ -46,12 +54,12 @@ export function powerDensity(
   );
   const values = new Float64Array(averaged.binCount);
   averaged.read('density', values);
-  const window = cosineWindow(BLACKMAN_HARRIS, segmentFrames);
+  const window = windowOfShape(shape, segmentFrames);
   const hopFrames = Math.round(segmentFrames * (1 - OVERLAP));
   return {
     binHz: averaged.binHz,
     values,
     averages: 1 / overlapVariance(window, hopFrames, averaged.segments),
-    lobeBins: LOBE_BINS,
+    lobeBins,
   };
 }
