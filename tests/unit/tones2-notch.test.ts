@@ -70,8 +70,8 @@ describe('THD+N by notch', () => {
         const response = new Notch(f, sampleRateHz, q).powerResponse((4 * Math.PI * f) / sampleRateHz);
         const truth = 10 * Math.log10(1 + 1e4);
         // A line's lobe (Kaiser of 20: 1.01 bins squared of 1.46 Hz) is divided by the notch's bend across it: to second
-        // order 1.15/f^2 of the power at Q 1.2, 5.0/f^2 dB, less at higher Q.
-        expect(Math.abs(figures.compensatedSinadDb - truth)).toBeLessThan(5.1 / f ** 2 + 1e-4);
+        // order 1.15/f^2 of the power at Q 1.2, 5.0/f^2 dB, less at higher Q; at 20 Hz higher orders add a twentieth (numpy).
+        expect(Math.abs(figures.compensatedSinadDb - truth)).toBeLessThan(5.25 / f ** 2 + 1e-4);
         expect(figures.sinadDb + 10 * Math.log10(response)).toBeCloseTo(truth, f === 20 ? 1 : 2);
       }
     },
