@@ -6,6 +6,7 @@ import { type BandFit, type Corners, type FitData, fitBand } from './band-fit.ts
 import { type FilterKind, slopeDbPerOctave } from './filter-response.ts';
 import { lossAt, SHAPES, type Shape } from './loss.ts';
 import type { Alignment } from './prototype.ts';
+import { roughnessDb } from './roughness.ts';
 import { bilinearWarp, DIGITAL_RATES_HZ, unwarped } from './warp.ts';
 
 export interface FittedFilter {
@@ -42,12 +43,19 @@ const LEAST_FALL_DB = 3;
 /** Chi squares that differ by less than this do not tell two fits apart: 3 and 5 standard deviations. */
 const SAME_SHAPE = 9;
 const SAME_FIT = 25;
+/** Fits with fewer points than this are made on all of them at once; above, on every third first. */
+const COARSE_FROM_POINTS = 90;
+const COARSE_STEP = 3;
+/** So many of the coarse fits, and all with one filter or none, are made again on all points. */
+const SHORTLIST = 40;
+
 /** Data that end below this share of a rate show nothing of it (a shift of 0.1 %); nor can they reach half of it. */
 const LOWEST_WARPED_SHARE = 0.02;
 const HIGHEST_WARPED_SHARE = 0.46;
 
 function fitDataOf(frequenciesHz: Float64Array, levelsDb: Float64Array, sigmasDb: Float64Array): FitData {
-  const weights = sigmasDb.map((sigma) => 1 / (sigma * sigma + SYSTEMATIC_DB * SYSTEMATIC_DB));
+  const roughness = roughnessDb(levelsDb);
+  const weights = sigmasDb.map((sigma, i) => 1 / (Math.max(sigma, roughness[i]!) ** 2 + SYSTEMATIC_DB ** 2));
   return { frequenciesHz, levelsDb, weights };
 }
 
@@ -63,16 +71,44 @@ function halfPowerPoints(data: FitData): Corners {
   return { highPassHz: frequenciesHz[low]!, lowPassHz: frequenciesHz[high]! };
 }
 
-/** Every pair of shapes, either side also without a filter: analogue, or digital at a rate. */
-function allPairs(data: FitData, rateHz: number | null): BandFit[] {
+/** Every third point: enough to see which pairs are worth the whole. */
+function coarse(data: FitData): FitData {
+  const third = (values: Float64Array) => values.filter((_, i) => i % COARSE_STEP === 0);
+  return {
+    frequenciesHz: third(data.frequenciesHz),
+    levelsDb: third(data.levelsDb),
+    weights: third(data.weights),
+  };
+}
+
+/** Every pair of shapes, either side also without a filter, on few points; then the best of them on all. */
+function pairsOn(data: FitData): BandFit[] {
   const sides: (Shape | null)[] = [null, ...SHAPES];
-  const axis =
-    rateHz === null ? data.frequenciesHz : data.frequenciesHz.map((hertz) => bilinearWarp(hertz, rateHz));
-  const onAxis = { ...data, frequenciesHz: axis };
-  const start = halfPowerPoints(onAxis);
-  const fits = sides.flatMap((high) => sides.map((low) => fitBand(onAxis, high, low, start)));
-  if (rateHz === null) return fits;
-  return fits.map((fit) => ({
+  const start = halfPowerPoints(data);
+  const few = data.levelsDb.length >= COARSE_FROM_POINTS ? coarse(data) : data;
+  const rough = sides
+    .flatMap((high) => sides.map((low) => fitBand(few, high, low, start)))
+    .sort((a, b) => a.chiSquare - b.chiSquare);
+  if (few === data) return rough;
+  return rough
+    .filter((fit, rank) => rank < SHORTLIST || sidesOf(fit) < 2)
+    .map((fit) => fitBand(data, fit.highPass, fit.lowPass, halfPowerOf(fit, start)));
+}
+
+/** Half-power points of a fit, to begin the next one from. */
+function halfPowerOf(fit: BandFit, otherwise: Corners): Corners {
+  const { highPass, lowPass, highPassHz, lowPassHz } = fit;
+  return {
+    highPassHz: highPass === null ? otherwise.highPassHz : highPassHz / highPass.halfPowerRatio,
+    lowPassHz: lowPass === null ? otherwise.lowPassHz : lowPassHz * lowPass.halfPowerRatio,
+  };
+}
+
+/** All pairs as analogue filters, or as digital ones at a rate. */
+function allPairs(data: FitData, rateHz: number | null): BandFit[] {
+  if (rateHz === null) return pairsOn(data);
+  const frequenciesHz = data.frequenciesHz.map((hertz) => bilinearWarp(hertz, rateHz));
+  return pairsOn({ ...data, frequenciesHz }).map((fit) => ({
     ...fit,
     highPassHz: unwarped(fit.highPassHz, rateHz),
     lowPassHz: unwarped(fit.lowPassHz, rateHz),
