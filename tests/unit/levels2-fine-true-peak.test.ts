@@ -78,6 +78,12 @@ describe('fine true peak', () => {
     expect(peakOf(samples)).toBe(peakEverywhere(samples));
   });
 
+  test('nothing that was skipped was larger (a constant, whose second differences are 0)', () => {
+    const samples = new Float64Array(300).fill(0.3);
+    expect(peakEverywhere(samples)).toBeGreaterThan(0.3);
+    expect(peakOf(samples)).toBe(peakEverywhere(samples));
+  });
+
   test('nothing that was skipped was larger (a hollow: small where it is looked at, all others against it)', () => {
     const rows = sincRows();
     const samples = new Float64Array(200);
