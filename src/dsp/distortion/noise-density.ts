@@ -75,11 +75,14 @@ export class NoiseDensity {
   between(lowBin: number, highBin: number): number {
     const { spacingBins, excludedBins, segments, sumOfSquares } = this.#shape;
     const lastBin = this.#power.length - 1;
+    // Whole numbers to the compiler too, or it makes an object of every bin.
+    const from = Math.max(0, Math.floor(lowBin)) | 0;
+    const to = Math.min(lastBin, Math.ceil(highBin)) | 0;
     let sum = 0;
-    for (let bin = Math.max(0, Math.floor(lowBin)); bin <= Math.min(lastBin, Math.ceil(highBin)); bin += 1) {
+    for (let bin = from; bin <= to; bin += 1) {
       const share = Math.min(bin + 0.5, highBin, lastBin) - Math.max(bin - 0.5, lowBin, 0);
       if (share <= 0) continue;
-      const line = Math.min(Math.round(bin / spacingBins), this.#lines - 1);
+      const line = this.#lineNearest(bin);
       const covered = Math.abs(bin - line * spacingBins) <= excludedBins;
       sum += share * (covered ? this.#beside[line]! : this.#power[bin]!);
     }
@@ -95,28 +98,32 @@ export class NoiseDensity {
     const { spacingBins, excludedBins, scatter } = this.#shape;
     const binsPerHz = this.#length / sampleRateHz;
     const last = Math.min(this.#power.length - 1, Math.round(band.highHz * binsPerHz));
-    let [sum, squares, free, freeSum, freeSquares, bins, line] = [0, 0, 0, 0, 0, 0, -1];
-    const close = () => {
-      const all = free > 0 ? bins / free : 0;
+    let sum = 0;
+    let squares = 0;
+    for (let bin = Math.max(0, Math.round(band.lowHz * binsPerHz)) | 0; bin <= last; ) {
+      const line = this.#lineNearest(bin);
+      const first = bin;
+      let free = 0;
+      let freeSum = 0;
+      let freeSquares = 0;
+      for (; bin <= last && this.#lineNearest(bin) === line; bin += 1) {
+        if (Math.abs(bin - line * spacingBins) <= excludedBins) continue;
+        const power = this.#power[bin]!;
+        free += 1;
+        freeSum += power;
+        freeSquares += power * power;
+      }
+      const all = free > 0 ? (bin - first) / free : 0;
       sum += all * freeSum;
       squares += all * all * freeSquares;
-      [free, freeSum, freeSquares, bins] = [0, 0, 0, 0];
-    };
-    for (let bin = Math.max(0, Math.round(band.lowHz * binsPerHz)); bin <= last; bin += 1) {
-      const nearest = Math.min(Math.round(bin / spacingBins), this.#lines - 1);
-      if (nearest !== line) close();
-      line = nearest;
-      bins += 1;
-      if (Math.abs(bin - line * spacingBins) <= excludedBins) continue;
-      const power = this.#power[bin]!;
-      free += 1;
-      freeSum += power;
-      freeSquares += power * power;
     }
-    close();
     // A bin's own scatter makes its square too large on average by 1 + its relative variance.
     const spread = (this.#length * squares * scatter.ofTotal) / (1 + scatter.ofBin);
     return sum > 0 ? Math.sqrt(spread) / sum : 0;
+  }
+
+  #lineNearest(bin: number): number {
+    return Math.min(Math.round(bin / this.#shape.spacingBins), this.#lines - 1);
   }
 
   inBand(band: Band, sampleRateHz: number): number {

@@ -5,7 +5,7 @@
 export function overlapVariance(window: Float64Array, hopFrames: number, segments: number): number {
   if (segments === 1) return 1;
   let own = 0;
-  for (const value of window) own += value * value;
+  for (let n = 0; n < window.length; n += 1) own += window[n]! * window[n]!;
   let sum = segments;
   for (let apart = 1; apart < segments && apart * hopFrames < window.length; apart += 1) {
     let shared = 0;
@@ -31,9 +31,10 @@ export interface OverlapPower {
 export function overlapPower(window: Float64Array, hopFrames: number, segments: number): OverlapPower {
   let squares = 0;
   let fourths = 0;
-  for (const value of window) {
-    squares += value * value;
-    fourths += value ** 4;
+  for (let n = 0; n < window.length; n += 1) {
+    const square = window[n]! * window[n]!;
+    squares += square;
+    fourths += square * square;
   }
   let bin = segments;
   let total = segments * fourths;

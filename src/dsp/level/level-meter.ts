@@ -34,8 +34,8 @@ export class LevelMeter {
   #scan(samples: Float32Array | Float64Array, from: number, to: number): number {
     let even = 0;
     let odd = 0;
-    let highest = this.highest;
-    let lowest = this.lowest;
+    let highest = Number.NEGATIVE_INFINITY;
+    let lowest = Number.POSITIVE_INFINITY;
     const paired = from + 2 * ((to - from) >> 1);
     for (let n = from; n < paired; n += 2) {
       const x = samples[n]!;
@@ -53,8 +53,8 @@ export class LevelMeter {
       if (x > highest) highest = x;
       if (x < lowest) lowest = x;
     }
-    this.highest = highest;
-    this.lowest = lowest;
+    if (highest > this.highest) this.highest = highest;
+    if (lowest < this.lowest) this.lowest = lowest;
     return even + odd;
   }
 

@@ -112,12 +112,39 @@ export class TruePeakMeter {
       const later = Math.abs(samples[newest - LATER_CENTRE]!);
       const earlier = Math.abs(samples[newest - EARLIER_CENTRE]!);
       if (later < least && earlier < least) continue;
-      const output = largestOutput(samples, newest);
-      if (output > this.peak) {
-        this.peak = output;
-        least = leastThatRaises(output, bend);
-      }
+      const before = this.peak;
+      this.#interpolate(samples, newest);
+      if (this.peak > before) least = leastThatRaises(this.peak, bend);
     }
+  }
+
+  /**
+   * Takes in the four outputs whose newest sample is `n`, at once. Mirrored phases `y` and `y'` share their samples, so sum
+   * and difference of each outer pair serve both: `max(|y|, |y'|) = (|y + y'| + |y - y'|) / 2`. The factors
+   * are `2^13 (tap + mirror tap)` and `2^13 (tap - mirror tap)` of the tables above; written out, since a
+   * table in memory makes this half as fast.
+   */
+  #interpolate(x: Samples, n: number): void {
+    const s0 = x[n]! + x[n - 11]!;
+    const d0 = x[n]! - x[n - 11]!;
+    const s1 = x[n - 1]! + x[n - 10]!;
+    const d1 = x[n - 1]! - x[n - 10]!;
+    const s2 = x[n - 2]! + x[n - 9]!;
+    const d2 = x[n - 2]! - x[n - 9]!;
+    const s3 = x[n - 3]! + x[n - 8]!;
+    const d3 = x[n - 3]! - x[n - 8]!;
+    const s4 = x[n - 4]! + x[n - 7]!;
+    const d4 = x[n - 4]! - x[n - 7]!;
+    const s5 = x[n - 5]! + x[n - 6]!;
+    const d5 = x[n - 5]! - x[n - 6]!;
+    const outerSum = -54 * s0 + 212 * s1 - 379 * s2 + 662 * s3 - 1325 * s4 + 9089 * s5;
+    const outerDifference = 82 * d0 - 32 * d1 + 57 * d2 - 118 * d3 + 351 * d4 - 6839 * d5;
+    const innerSum = -394 * s0 + 511 * s1 - 901 * s2 + 1562 * s3 - 3005 * s4 + 10198 * s5;
+    const innerDifference = -84 * d0 - 31 * d1 + 53 * d2 - 102 * d3 + 277 * d4 - 2578 * d5;
+    const outer = Math.abs(outerSum) + Math.abs(outerDifference);
+    const inner = Math.abs(innerSum) + Math.abs(innerDifference);
+    const largest = Math.max(outer, inner) * 2 ** -14;
+    if (largest > this.peak) this.peak = largest;
   }
 }
 
@@ -126,34 +153,6 @@ function leastThatRaises(peak: number, bend: number): number {
   const outer = (peak / ROUNDING - OUTER.bendWeight * bend) / OUTER.gain;
   const inner = (peak / ROUNDING - INNER.bendWeight * bend) / INNER.gain;
   return Math.min(outer, inner);
-}
-
-/**
- * Largest magnitude of the four outputs at once. Mirrored phases `y` and `y'` share their samples, so sum
- * and difference of each outer pair serve both: `max(|y|, |y'|) = (|y + y'| + |y - y'|) / 2`. The factors
- * are `2^13 (tap + mirror tap)` and `2^13 (tap - mirror tap)` of the tables above; written out, since a
- * table in memory makes this half as fast.
- */
-function largestOutput(x: Samples, n: number): number {
-  const s0 = x[n]! + x[n - 11]!;
-  const d0 = x[n]! - x[n - 11]!;
-  const s1 = x[n - 1]! + x[n - 10]!;
-  const d1 = x[n - 1]! - x[n - 10]!;
-  const s2 = x[n - 2]! + x[n - 9]!;
-  const d2 = x[n - 2]! - x[n - 9]!;
-  const s3 = x[n - 3]! + x[n - 8]!;
-  const d3 = x[n - 3]! - x[n - 8]!;
-  const s4 = x[n - 4]! + x[n - 7]!;
-  const d4 = x[n - 4]! - x[n - 7]!;
-  const s5 = x[n - 5]! + x[n - 6]!;
-  const d5 = x[n - 5]! - x[n - 6]!;
-  const outerSum = -54 * s0 + 212 * s1 - 379 * s2 + 662 * s3 - 1325 * s4 + 9089 * s5;
-  const outerDifference = 82 * d0 - 32 * d1 + 57 * d2 - 118 * d3 + 351 * d4 - 6839 * d5;
-  const innerSum = -394 * s0 + 511 * s1 - 901 * s2 + 1562 * s3 - 3005 * s4 + 10198 * s5;
-  const innerDifference = -84 * d0 - 31 * d1 + 53 * d2 - 102 * d3 + 277 * d4 - 2578 * d5;
-  const outer = Math.abs(outerSum) + Math.abs(outerDifference);
-  const inner = Math.abs(innerSum) + Math.abs(innerDifference);
-  return Math.max(outer, inner) * 2 ** -14;
 }
 
 /**
