@@ -26,8 +26,12 @@ export interface Conditions {
   steps?: StepsSpec;
 }
 
+export interface CleanTrial extends InputTrial {
+  channels: Float64Array[];
+}
+
 /** What an honest input hands over: the steps at some gain and clock, noise of each channel's own. */
-export function cleanTrial(conditions: Conditions = {}): InputTrial & { channels: Float64Array[] } {
+export function cleanTrial(conditions: Conditions = {}): CleanTrial {
   const { sampleRateHz = 48_000, gainDb = 0, clockPpm = 0, noiseBelowDb = 65, colour = 'white' } = conditions;
   const { leadSeconds = 1, tailSeconds = 2, seed = 1, steps = STEPS } = conditions;
   const tone = renderSteps(
@@ -47,7 +51,7 @@ export function cleanTrial(conditions: Conditions = {}): InputTrial & { channels
 }
 
 export function processed(
-  trial: InputTrial & { channels: Float64Array[] },
+  trial: CleanTrial,
   processor: (samples: Float64Array, sampleRateHz: number) => Float64Array,
 ): InputTrial {
   return { ...trial, channels: trial.channels.map((channel) => processor(channel, trial.sampleRateHz)) };

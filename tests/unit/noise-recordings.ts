@@ -82,7 +82,3 @@ export function music(sampleRateHz: number, seconds: number, seed: number, bedRm
   }
   return samples;
 }
-
-export function added(a: Float64Array, b: Float64Array): Float64Array {
-  return a.map((x, n) => x + b[n]!);
-}

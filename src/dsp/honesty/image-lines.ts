@@ -1,4 +1,4 @@
-import { spectralLines } from '../noise/spectral-lines.ts';
+import { type SpectralLine, spectralLines } from '../noise/spectral-lines.ts';
 import type { InputFinding } from './judgement.ts';
 import type { BesideTone } from './noise-beside-tone.ts';
 
@@ -35,30 +35,51 @@ export function imageFinding(
       !inPause(line, pause),
   );
   if (strange.length < 2) return null;
+  let best: { otherHz: number; hits: SpectralLine[]; weight: number } | null = null;
   for (const otherHz of OTHER_RATES_HZ) {
     if (otherHz === sampleRateHz) continue;
-    const places = imagePlaces(tone.frequencyHz, otherHz, sampleRateHz);
-    const hits = strange.filter((line) => places.some((hz) => Math.abs(hz - line.frequencyHz) <= within));
-    if (hits.length < 2) continue;
-    const strongest = hits.reduce((a, b) => (b.levelDbfs > a.levelDbfs ? b : a));
-    return {
-      fault: 'resampled',
-      evidence: `Images of the tone at ${hits.map((line) => line.frequencyHz.toFixed(0)).join(', ')} Hz, the strongest ${(strongest.levelDbfs - tone.levelDbfs).toFixed(0)} dBc: the sound was converted between ${otherHz} and ${sampleRateHz} Hz.`,
-    };
+    const hits = strange.filter(
+      (line) => multipleAt(line.frequencyHz, tone, otherHz, sampleRateHz, within) !== null,
+    );
+    // The strongest images lie about the lowest multiple: 44100 Hz explains with 1 what 4 * 11025 Hz does with 4.
+    const weight = hits.reduce((sum, line) => {
+      const multiple = multipleAt(line.frequencyHz, tone, otherHz, sampleRateHz, within)!;
+      return sum + 10 ** (line.levelDbfs / 20) / multiple;
+    }, 0);
+    if (hits.length >= 2 && (best === null || weight > best.weight)) best = { otherHz, hits, weight };
   }
-  return null;
+  return best === null ? null : sentence(best.otherHz, best.hits, sampleRateHz, tone.levelDbfs);
 }
 
-function imagePlaces(frequencyHz: number, otherHz: number, sampleRateHz: number): number[] {
-  const places: number[] = [];
+function sentence(
+  otherHz: number,
+  hits: SpectralLine[],
+  sampleRateHz: number,
+  toneDbfs: number,
+): InputFinding {
+  const loudestFirst = [...hits].sort((a, b) => b.levelDbfs - a.levelDbfs);
+  const listed = loudestFirst.slice(0, 4).map((line) => line.frequencyHz.toFixed(0));
+  return {
+    fault: 'resampled',
+    evidence: `Images of the tone at ${listed.join(', ')} Hz, the strongest ${(loudestFirst[0]!.levelDbfs - toneDbfs).toFixed(0)} dBc: the sound was converted between ${otherHz} and ${sampleRateHz} Hz.`,
+  };
+}
+
+/** The lowest multiple of the other rate about which the tone has an image here; `null` where none has. */
+function multipleAt(
+  hz: number,
+  tone: { frequencyHz: number },
+  otherHz: number,
+  sampleRateHz: number,
+  within: number,
+): number | null {
   for (let multiple = 1; multiple <= HIGHEST_MULTIPLE; multiple += 1) {
     for (const sign of [-1, 1]) {
-      // Carried down, the tone was sampled at the other rate first and folded at this one, or the other way round.
-      places.push(folded(multiple * otherHz + sign * frequencyHz, sampleRateHz));
-      places.push(folded(folded(multiple * sampleRateHz + sign * frequencyHz, otherHz), sampleRateHz));
+      const image = folded(multiple * otherHz + sign * tone.frequencyHz, sampleRateHz);
+      if (Math.abs(image - hz) <= within) return multiple;
     }
   }
-  return places;
+  return null;
 }
 
 /** Harmonics past half the rate fold back; they are the tone's own, wherever they land. */

@@ -1,7 +1,7 @@
 import type { InputFinding, StepReading } from './judgement.ts';
 
 /** Design: 10 dB must read 10.0 +/- 0.2 dB, and a level must hold. */
-export const STEP_TOLERANCE_DB = 0.2;
+const STEP_TOLERANCE_DB = 0.2;
 
 /** Noise may add this many standard uncertainties. */
 const COVERAGE = 4;

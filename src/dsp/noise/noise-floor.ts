@@ -7,7 +7,7 @@ import { type PowerDensity, powerDensity } from './power-density.ts';
 import { type SpectralLine, spectralLines } from './spectral-lines.ts';
 
 /** One octave of the floor, as in IEC 61260-1. */
-export interface OctaveNoise {
+interface OctaveNoise {
   /** Nominal: 31.5 to 16000, as far as half the sample rate holds the octave. */
   nominalHz: number;
   /** Everything in the octave, lines included. `null` for digital silence. */
@@ -48,7 +48,7 @@ const LEAST_SEGMENTS = 4;
 const A_WEIGHTING = (frequencyHz: number) => weightingPower('A', frequencyHz);
 
 /** Least record in which a floor is told from its lines. */
-export const LEAST_NOISE_SECONDS = 1;
+const LEAST_NOISE_SECONDS = 1;
 
 /**
  * Noise of a stretch of samples: total, per octave, A-weighted, and which lines stand over it.
