@@ -1,4 +1,4 @@
-// `npm run bench`: figures and ratios of one run, as a table and as JSON.
+// `npm run bench`: figures and ratios of one run, as a table and as JSON; `-- --large` measures a 4 GiB file too.
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -25,7 +25,7 @@ await build({
   },
 });
 const { runBench, table } = await import(pathToFileURL(join(outDir, 'bench.js')).href);
-const report = await runBench(root);
+const report = await runBench(root, process.argv.includes('--large'));
 const json = JSON.stringify(report, null, 2);
 mkdirSync(join(root, '.cache'), { recursive: true });
 writeFileSync(join(root, '.cache', 'bench.json'), `${json}\n`);

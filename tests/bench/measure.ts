@@ -1,52 +1,107 @@
-/** How many times faster than real time `measure` reads and measures a file: both channels, from disk to figures. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+/**
+ * `measure` as a whole command, beside a general-purpose audio tool that reads true peak and loudness of
+ * the same ten minutes of stereo in 24 bits; and its peak memory, with `--large` on 4 GiB too.
+ */
+import { mkdtempSync, rmSync, statfsSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { wavPieces } from '../../src/audio/wav/wav-encoder.ts';
-import { readMeasureRequest } from '../../src/cli/measure/measure-arguments.ts';
-import { checkForMeasuring } from '../../src/cli/measure/measure-file.ts';
-import { measureFiles } from '../../src/cli/measure/measure-files.ts';
-import { renderTone } from '../../src/dsp/tones/render-tone.ts';
+import { findCommand } from '../../bin/browser.js';
+import { fftShare } from './fft-share.ts';
+import {
+  clippedTone,
+  noisyTone,
+  restlessNoise,
+  SAMPLE_RATE_HZ,
+  type Wave,
+  writeLongWav,
+} from './long-wav.ts';
+import { type Ended, wholeCommand } from './whole-command.ts';
 
-const SECONDS = 60;
-const SAMPLE_RATE_HZ = 48_000;
+const SECONDS = 600;
+/** Just over 4 GiB of 24-bit stereo: 4 h 9 min. */
+const LARGE_SECONDS = Math.ceil(2 ** 32 / (6 * SAMPLE_RATE_HZ)) + 1;
+/** Alternating, so that what else the machine does hits both. */
+const RUNS = 3;
 
-/** Left a tone 3 dB into a limiter, so that every part of the analysis has work; right pink noise. */
-function stereoFile(path: string): void {
-  const tone = renderTone(
-    { kind: 'sine', frequencyHz: 997, levelDbfs: 0, durationSeconds: SECONDS },
-    SAMPLE_RATE_HZ,
-  );
-  const ceiling = 10 ** (-3 / 20);
-  const clipped = tone.map((sample) => Math.max(-ceiling, Math.min(ceiling, sample)));
-  const noise = renderTone(
-    { kind: 'pink', lowHz: 20, highHz: 20_000, levelDbfs: -18, durationSeconds: SECONDS, seed: 1 },
-    SAMPLE_RATE_HZ,
-  );
-  const encoding = { sampleRateHz: SAMPLE_RATE_HZ, bits: 24 as const, frames: tone.length, ditherSeed: 1 };
-  writeFileSync(path, Buffer.concat([...wavPieces(encoding, [clipped, noise])]));
+export type Figures = Record<string, number | null>;
+
+const CONTENTS: { name: string; left: () => Wave; right: () => Wave }[] = [
+  {
+    name: 'tones (left 997 Hz clipped by 3 dB, right 60.3 Hz with noise)',
+    left: () => clippedTone(997),
+    right: () => noisyTone(60.3),
+  },
+  { name: 'restless pink noise', left: restlessNoise, right: restlessNoise },
+  {
+    name: 'left a 997 Hz tone clipped by 3 dB, right restless pink noise',
+    left: () => clippedTone(997),
+    right: restlessNoise,
+  },
+];
+
+/** Fastest of the runs: what the machine does besides can only add. */
+const fastest = (runs: readonly Ended[]) => Math.min(...runs.map((run) => run.seconds));
+
+const highest = (runs: readonly Ended[]) => {
+  const peaks = runs.flatMap((run) => run.peakMegabytes ?? []);
+  return peaks.length > 0 ? Math.max(...peaks) : null;
+};
+
+async function beside(root: string, path: string): Promise<Figures> {
+  const ffmpeg = findCommand('ffmpeg');
+  const ours: Ended[] = [];
+  const theirs: Ended[] = [];
+  for (let run = 0; run < RUNS; run += 1) {
+    ours.push(await wholeCommand(process.execPath, [join(root, 'bin/kneepoint.js'), 'measure', path]));
+    if (ffmpeg === null) continue;
+    const filter = ['-nostats', '-i', path, '-af', 'ebur128=peak=true', '-f', 'null', '-'];
+    theirs.push(await wholeCommand(ffmpeg, filter));
+  }
+  const own = fastest(ours);
+  const other = ffmpeg === null ? null : fastest(theirs);
+  return {
+    'kneepoint measure, s': own,
+    'ffmpeg ebur128=peak=true, s': other,
+    'kneepoint against ffmpeg, times as long': other === null ? null : own / other,
+    'kneepoint, times real time': SECONDS / own,
+    'kneepoint, peak memory, MB': highest(ours),
+    'share of the transforms in its work, %': 100 * (await fftShare(path)),
+  };
 }
 
-async function secondsToMeasure(path: string): Promise<number> {
-  const started = performance.now();
-  await measureFiles([await checkForMeasuring(path, readMeasureRequest([path]))], null);
-  return (performance.now() - started) / 1000;
+async function largeFile(root: string, folder: string): Promise<{ name: string; figures: Figures }> {
+  const path = join(folder, 'large.wav');
+  const { bavail, bsize } = statfsSync(folder);
+  if (bavail * bsize < 6 * 2 ** 30)
+    throw new Error('The large file needs 6 GiB free in the temporary folder.');
+  writeLongWav(path, LARGE_SECONDS, noisyTone(997), restlessNoise());
+  const ended = await wholeCommand(process.execPath, [join(root, 'bin/kneepoint.js'), 'measure', path]);
+  return {
+    name: 'measure, 4 GiB of stereo in one RF64 file: left a tone, right restless pink noise',
+    figures: {
+      'kneepoint measure, s': ended.seconds,
+      'kneepoint, times real time': LARGE_SECONDS / ended.seconds,
+      'kneepoint, peak memory, MB': ended.peakMegabytes,
+    },
+  };
 }
 
-export async function run(): Promise<{ name: string; figures: Record<string, number> }> {
+/** @param large whether the 4 GiB are written and measured too */
+export async function run(root: string, large: boolean): Promise<{ name: string; figures: Figures }[]> {
   const folder = mkdtempSync(join(tmpdir(), 'kneepoint-bench-'));
   try {
-    const path = join(folder, 'stereo.wav');
-    stereoFile(path);
-    const first = await secondsToMeasure(path);
-    const second = await secondsToMeasure(path);
-    return {
-      name: 'measure, 60 s stereo, 24 bits, 48 kHz',
-      figures: {
-        'real-time factor, first run': SECONDS / first,
-        'real-time factor, warm': SECONDS / second,
-      },
-    };
+    const benches = [];
+    for (const { name, left, right } of CONTENTS) {
+      const path = join(folder, 'ten-minutes.wav');
+      writeLongWav(path, SECONDS, left(), right());
+      benches.push({
+        name: `measure, ten minutes of stereo, 24 bits, 48 kHz: ${name}`,
+        figures: await beside(root, path),
+      });
+      rmSync(path);
+    }
+    if (large) benches.push(await largeFile(root, folder));
+    return benches;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
