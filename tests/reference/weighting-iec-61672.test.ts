@@ -33,7 +33,7 @@ test('BS.468: its table, which is printed to 0.1 dB', () => {
 });
 
 /** Decibels of the filter at a frequency, out of what it makes of an impulse. */
-function responseDb(weighting: 'A' | 'C', sampleRateHz: number): (hz: number) => number {
+function responseDb(weighting: 'A' | 'C' | 'ccir-rms', sampleRateHz: number): (hz: number) => number {
   const frames = sampleRateHz;
   const impulse = new Float64Array(frames);
   impulse[0] = 1;
@@ -65,6 +65,31 @@ describe.each(['A', 'C'] as const)('the %s filter', (weighting) => {
       expect(Math.abs(db - weightingDb(weighting, exactHz)), `${exactHz} Hz`).toBeLessThan(0.001);
     }
   });
+});
+
+test.each([8000, 44_100, 48_000, 96_000, 192_000])(
+  'the ccir-rms filter at %i Hz: the curve, and the table',
+  (rate) => {
+    const response = responseDb('ccir-rms', rate);
+    for (const { hz, db } of table.bs468) {
+      if (hz > Math.min(20_000, (rate * 20_000) / 44_100)) continue;
+      expect(Math.abs(response(hz) - weightingDb('ccir-rms', hz)), `${hz} Hz`).toBeLessThan(0.001);
+      expect(Math.abs(response(hz) + 5.63 - db), `${hz} Hz`).toBeLessThan(0.1);
+    }
+  },
+);
+
+test('1 kHz at -20 dBFS reads -25.63 dB CCIR-RMS (AES17; references, item 8)', () => {
+  const rate = 48_000;
+  const tone = signal({
+    sampleRateHz: rate,
+    frames: 2 * rate,
+    lines: [{ frequencyHz: 1000, amplitude: 0.1 }],
+  });
+  const weighted = new Float64Array(2 * rate);
+  new WeightingFilter('ccir-rms', rate).process(tone, 0, 2 * rate, weighted);
+  // The rational form reads 0.04 dB low at 1 kHz; the table itself is printed to 0.1.
+  expect(Math.abs(10 * Math.log10(2 * meanSquare(weighted.subarray(rate))) + 25.63)).toBeLessThan(0.05);
 });
 
 test('noise from 20 Hz to 20 kHz: pink loses 2.859 dB by A, white 2.048 dB', () => {

@@ -1,12 +1,17 @@
 import { describe, expect, test } from 'vitest';
-import { weightingAmplitude, weightingDb, weightingPower } from '../../src/dsp/weighting/curves.ts';
+import {
+  type Weighting,
+  weightingAmplitude,
+  weightingDb,
+  weightingPower,
+} from '../../src/dsp/weighting/curves.ts';
 import { WeightingFilter } from '../../src/dsp/weighting/weighting-filter.ts';
 import { largestDifference, signal } from './dsp-signals.ts';
 
 const RATE_HZ = 48_000;
 const NOISE = signal({ sampleRateHz: RATE_HZ, frames: 4000, noiseRms: 0.1 });
 
-function filtered(weighting: 'A' | 'C' | 'Z', samples: Float64Array, block = samples.length): Float64Array {
+function filtered(weighting: Weighting, samples: Float64Array, block = samples.length): Float64Array {
   const filter = new WeightingFilter(weighting, RATE_HZ);
   const into = new Float64Array(samples.length);
   for (let from = 0; from < samples.length; from += block) {
@@ -30,6 +35,7 @@ describe('curves', () => {
 describe('filter', () => {
   test.each([1, 63, 256, 1000])('blocks of %i make no difference', (block) => {
     expect(largestDifference(filtered('A', NOISE, block), filtered('A', NOISE))).toBe(0);
+    expect(largestDifference(filtered('ccir-rms', NOISE, block), filtered('ccir-rms', NOISE))).toBe(0);
   });
 
   test('a tone comes out at its curve, delayed as stated', () => {
@@ -56,8 +62,8 @@ describe('filter', () => {
     expect(largestDifference(inPlace, filtered('A', NOISE))).toBe(0);
   });
 
-  test('DC does not pass, silence after noise dies away, reset forgets NaN', () => {
-    const filter = new WeightingFilter('A', RATE_HZ);
+  test.each(['A', 'ccir-rms'] as const)('%s: DC does not pass, reset forgets NaN', (weighting) => {
+    const filter = new WeightingFilter(weighting, RATE_HZ);
     const into = new Float64Array(4 * RATE_HZ);
     filter.process(new Float64Array(4 * RATE_HZ).fill(0.7), 0, 4 * RATE_HZ, into);
     // Two equal poles at 20.6 Hz: after 4 s, exp(-2 pi 20.6 * 4) is 1e-225; rounding of 0.7 is left.
@@ -65,7 +71,8 @@ describe('filter', () => {
     filter.process(Float64Array.of(Number.NaN), 0, 1, into);
     filter.reset();
     filter.process(NOISE, 0, NOISE.length, into);
-    expect(largestDifference(into.subarray(0, NOISE.length), filtered('A', NOISE))).toBe(0);
+    expect(largestDifference(into.subarray(0, NOISE.length), filtered(weighting, NOISE))).toBe(0);
+    expect(into[NOISE.length - 1]).not.toBeNaN();
   });
 
   test('refuses rates at which it was never held against the curve', () => {
