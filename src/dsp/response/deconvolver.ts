@@ -10,11 +10,12 @@ const LEAST_ROOM_SECONDS = 1.6;
 
 /**
  * Regularisation against the sweep's own mean spectrum: inside the band it costs 1e-6 of the response (9e-6 dB);
- * outside it takes over within half an octave, so that no empty frequency is divided by.
+ * outside it takes over within an octave, so that no empty frequency is divided by, and yet the band ends softly: the
+ * gate would smear a sharp end into it.
  */
 const INSIDE = 1e-6;
 const OUTSIDE = 1e3;
-const EDGE_OCTAVES = 0.5;
+const EDGE_OCTAVES = 1.5;
 
 /**
  * Turns a recording of an exponential sweep into the impulse response between player and recorder:
@@ -86,8 +87,8 @@ export class SweepDeconvolver {
   }
 
   /**
-   * As `impulseResponse`, weighted by the sweep's own spectrum, 1/f in power: the matched filter, best for finding a
-   * sweep in white noise. A subwoofer's response, which is nothing beside the treble noise of the division, stands
+   * As `impulseResponse`, weighted by the sweep's own spectrum, 1/f in amplitude: the matched filter, best for finding
+   * a sweep in white noise. A subwoofer's response, which is nothing beside the treble noise of the division, stands
    * out in it.
    */
   matchedResponse(recording: ArrayLike<number>, response: Float64Array): void {

@@ -7,6 +7,9 @@ import { harmonicLeadSeconds } from './sweep-law.ts';
 
 export const HIGHEST_LISTED_HARMONIC = 5;
 
+/** Enough to say whether noise hides a harmonic. */
+const NOISE_GATES = 2;
+
 /**
  * Level of one harmonic against the fundamental, for each frequency that was played: the harmonic's own response,
  * cut out of the impulse response `L ln N` ahead of the linear one (Farina 2000), read at N times the frequency.
@@ -30,7 +33,7 @@ export function harmonicLevelsDb(
   };
   const { arrival, response, quiet } = analysed;
   const place = arrival - Math.round(lead * sampleRateHz);
-  const spectrum = responseSpectrum(response, sampleRateHz, place, gate, quiet);
+  const spectrum = responseSpectrum(response, sampleRateHz, place, gate, quiet, NOISE_GATES);
   return frequenciesHz.map((frequencyHz) => {
     if (order * frequencyHz > spec.endHz) return null;
     const harmonic = curvePoint(spectrum, order * frequencyHz).magnitudeDb;

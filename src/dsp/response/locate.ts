@@ -10,10 +10,15 @@ const NEAR_SECONDS = 0.25;
 
 /**
  * How far the cluster must stand above the mean of the rest. Noise of a subwoofer's band, 60 Hz wide, has 2.4
- * degrees of freedom in 20 ms; the highest of a thousand such clusters reaches 7 times the mean. A sweep of 15 s at
- * 0 dB signal to noise ratio reaches 750.
+ * degrees of freedom in 20 ms; the highest of a thousand such clusters reaches 7 times the mean.
  */
 const LEAST_CONTRAST = 30;
+
+/**
+ * Of the energy close by, noise taken off, so much must lie in the cluster and as far again on either side. A sweep
+ * on another law comes out as a slower one: its octaves arrive one after the other.
+ */
+const LEAST_SHARE = 0.5;
 
 export interface FoundCluster {
   /** Delay of the strongest sample of the cluster, frames. */
@@ -50,6 +55,8 @@ export function findCluster(
   const elsewhere = Math.max(0, total - around) / (response.length - 2 * near - width);
   const contrast = elsewhere === 0 ? Number.POSITIVE_INFINITY : best / (elsewhere * width);
   if (contrast < LEAST_CONTRAST) return null;
+  const core = energyBetween(response, bestStart - width, bestStart + 2 * width) - 3 * width * elsewhere;
+  if (core < LEAST_SHARE * (around - (2 * near + width) * elsewhere)) return null;
   return { delayFrames: strongest(response, bestStart, bestStart + width), energy: best, contrast };
 }
 

@@ -18,13 +18,15 @@ export interface QuietStretch {
   to: number;
 }
 
-const MOST_NOISE_GATES = 8;
+const NOISE_GATES = 8;
 /** Bins between the resolution's steps, so that a reading between two bins is nearly right. */
 const OVERSAMPLING = 2;
 
 /**
  * Spectrum of the gated response, phases counted from `arrival`; and of the noise, as the mean power that the same
  * gate lets through where there is nothing but noise.
+ *
+ * @param noiseGates at most so many stretches of noise are averaged
  */
 export function responseSpectrum(
   response: Float64Array,
@@ -32,6 +34,7 @@ export function responseSpectrum(
   arrival: number,
   gate: Gate,
   quiet: QuietStretch,
+  noiseGates = NOISE_GATES,
 ): ResponseSpectrum {
   const whole = gate.before + gate.after;
   const fft = new RealFft(OVERSAMPLING * transformLength(whole));
@@ -45,7 +48,7 @@ export function responseSpectrum(
     re[bin] = fft.spectrum[2 * bin]!;
     im[bin] = fft.spectrum[2 * bin + 1]!;
   }
-  const gates = Math.max(1, Math.min(MOST_NOISE_GATES, Math.floor((quiet.to - quiet.from) / whole)));
+  const gates = Math.max(1, Math.min(noiseGates, Math.floor((quiet.to - quiet.from) / whole)));
   for (let number = 0; number < gates; number += 1) {
     gated(response, quiet.from + number * whole + gate.before, gate, fft.input);
     fft.transform();

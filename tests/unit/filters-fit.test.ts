@@ -1,0 +1,151 @@
+import { describe, expect, it, test } from 'vitest';
+import { type FilterFinding, findFilters } from '../../src/dsp/filters/filter-fit.ts';
+import { type Filter, filterResponse } from '../../src/dsp/filters/filter-response.ts';
+import { prototypePolynomial } from '../../src/dsp/filters/prototype.ts';
+import { roughnessDb } from '../../src/dsp/filters/roughness.ts';
+import { bilinearWarp, unwarped } from '../../src/dsp/filters/warp.ts';
+import { seededGauss, seededUniform } from './clipping-views.ts';
+
+const NOISE_DB = 0.05;
+
+function grid(lowHz: number, highHz: number): Float64Array {
+  const points = Math.floor(24 * Math.log2(highHz / lowHz));
+  return Float64Array.from({ length: points }, (_, i) => lowHz * 2 ** (i / 24));
+}
+
+function magnitudeDb(filter: Filter, frequencyHz: number): number {
+  const { re, im } = filterResponse(filter, frequencyHz);
+  return 10 * Math.log10(re * re + im * im);
+}
+
+/** What is found in a curve with unknown gain and a little noise. */
+function found(
+  levelDb: (hertz: number) => number,
+  { lowHz = 20.5, highHz = 15_000, noiseDb = NOISE_DB } = {},
+): FilterFinding {
+  const gauss = seededGauss(seededUniform(11));
+  const frequenciesHz = grid(lowHz, highHz);
+  const levelsDb = frequenciesHz.map((hertz) => levelDb(hertz) - 17.3 + noiseDb * gauss());
+  return findFilters(
+    frequenciesHz,
+    levelsDb,
+    frequenciesHz.map(() => noiseDb),
+  );
+}
+
+function peak(hertz: number, centreHz: number, gainDb: number, q: number): number {
+  const a = 10 ** (gainDb / 40);
+  const x = hertz / centreHz;
+  const re = 1 - x * x;
+  return 10 * Math.log10((re * re + ((x * a) / q) ** 2) / (re * re + (x / (a * q)) ** 2));
+}
+
+/** First-order shelf: `gainDb` below its corner. */
+function lowShelf(hertz: number, cornerHz: number, gainDb: number): number {
+  const gain = 10 ** (gainDb / 20);
+  const x = hertz / cornerHz;
+  return 10 * Math.log10((gain * gain + x * x) / (1 + x * x));
+}
+
+const LR4 = { kind: 'high-pass', alignment: 'linkwitz-riley', order: 4, cutoffHz: 80 } as const;
+
+describe('filters that are there', () => {
+  it('are named with corner and slope, whatever the gain', () => {
+    const { filters, verdict } = found((hertz) => magnitudeDb(LR4, hertz));
+    expect(verdict).toBe('filters');
+    expect(filters).toHaveLength(1);
+    expect(filters[0]).toMatchObject({ ...LR4, cutoffHz: expect.closeTo(80, 0), slopeDbPerOctave: 24 });
+    // Its uncertainty is what it misses by, within four of them.
+    const { cutoffHz, cutoffUncertaintyHz } = filters[0]!;
+    expect(Math.abs(cutoffHz - 80)).toBeLessThan(4 * cutoffUncertaintyHz);
+    expect(cutoffUncertaintyHz).toBeLessThan(0.2);
+  });
+
+  it('are both named where they make a band, the high-pass first', () => {
+    const low = { kind: 'low-pass', alignment: 'bessel', order: 3, cutoffHz: 2500 } as const;
+    const { filters } = found((hertz) => magnitudeDb(LR4, hertz) + magnitudeDb(low, hertz));
+    expect(filters).toMatchObject([LR4, low].map((filter) => ({ ...filter, cutoffHz: expect.any(Number) })));
+    expect(Math.abs(filters[1]!.cutoffHz / 2500 - 1)).toBeLessThan(0.01);
+  });
+
+  it('are recognised as digital, whose corner is where it was set', () => {
+    const corner = { kind: 'low-pass', alignment: 'butterworth', order: 2 } as const;
+    const digital = { ...corner, cutoffHz: bilinearWarp(6000, 44_100) };
+    const { filters } = found((hertz) => magnitudeDb(digital, bilinearWarp(hertz, 44_100)));
+    expect(filters).toMatchObject([corner]);
+    expect(Math.abs(filters[0]!.cutoffHz / 6000 - 1)).toBeLessThan(0.003);
+  });
+
+  it('are told apart where only their knee differs: Butterworth 2, Linkwitz-Riley 2, Bessel 2', () => {
+    for (const alignment of ['butterworth', 'linkwitz-riley', 'bessel'] as const) {
+      const { filters } = found((hertz) => magnitudeDb({ ...LR4, alignment, order: 2 }, hertz));
+      expect(filters).toMatchObject([{ alignment, order: 2 }]);
+    }
+  });
+
+  it('are left open in what the data do not reach: alignment and order, with 4 dB of its slope in sight and noise of 0.3 dB', () => {
+    const steep = { kind: 'low-pass', alignment: 'butterworth', order: 4, cutoffHz: 100 } as const;
+    const { filters } = found((hertz) => magnitudeDb(steep, hertz), { highHz: 107, noiseDb: 0.3 });
+    expect(filters).toHaveLength(1);
+    expect(filters[0]).toMatchObject({
+      kind: 'low-pass',
+      alignment: null,
+      order: null,
+      slopeDbPerOctave: null,
+    });
+    // Half-power point and slope are all that is left: the corner's own uncertainty says so.
+    expect(Math.abs(filters[0]!.cutoffHz / 100 - 1)).toBeLessThan(0.15);
+  });
+});
+
+describe('what is none of these', () => {
+  it.each([
+    ['a shelf of -6 dB', (hertz: number) => lowShelf(hertz, 200, -6)],
+    ['a shelf of -12 dB', (hertz: number) => lowShelf(hertz, 300, -12)],
+    ['a shelf of +6 dB', (hertz: number) => lowShelf(hertz, 200, 6)],
+    ['a peak of 6 dB', (hertz: number) => peak(hertz, 1000, 6, 1)],
+    ['a cut of 9 dB', (hertz: number) => peak(hertz, 120, -9, 1)],
+    ["a room's ripple", (hertz: number) => 4 * Math.sin(17 * Math.log(hertz)) + 3 * Math.sin(hertz / 40)],
+    ['a slope of 3 dB per octave', (hertz: number) => -3 * Math.log2(hertz / 20)],
+    [
+      "a filter behind a room's ripple",
+      (hertz: number) => magnitudeDb(LR4, hertz) + 3 * Math.sin(20 * Math.log(hertz)),
+    ],
+  ])('%s: no filter is named, and the residual of the best fit is told', (_, levelDb) => {
+    const finding = found(levelDb);
+    expect(finding.filters).toEqual([]);
+    expect(finding.verdict).toBe('none of these');
+    expect(finding.residualDb).toBeGreaterThan(0.5);
+  });
+
+  it('calls a flat response flat', () => {
+    expect(found(() => 0)).toMatchObject({ filters: [], verdict: 'flat' });
+  });
+
+  it('names no filter whose corner lies outside the data', () => {
+    const below = { ...LR4, order: 2, cutoffHz: 12 };
+    expect(found((hertz) => magnitudeDb(below, hertz))).toMatchObject({ filters: [], verdict: 'flat' });
+  });
+});
+
+test('roughness reads the noise of a curve and leaves its slope alone', () => {
+  const gauss = seededGauss(seededUniform(3));
+  const smooth = grid(20, 15_000).map((hertz) => magnitudeDb(LR4, hertz));
+  expect(Math.max(...roughnessDb(smooth))).toBeLessThan(0.001);
+  const rough = roughnessDb(smooth.map((level) => level + 0.2 * gauss()));
+  const mean = rough.reduce((sum, value) => sum + value, 0) / rough.length;
+  // Readings of 17 differences each, correlated: within a tenth, averaged over the whole curve.
+  expect(Math.abs(mean / 0.2 - 1)).toBeLessThan(0.1);
+});
+
+test('the warp of the bilinear transform and its inverse undo each other', () => {
+  expect(unwarped(bilinearWarp(9000, 48_000), 48_000)).toBeCloseTo(9000, 9);
+});
+
+test.each([
+  ['butterworth', 9],
+  ['linkwitz-riley', 3],
+  ['bessel', 0],
+] as const)('there is no %s of order %i', (alignment, order) => {
+  expect(() => prototypePolynomial(alignment, order)).toThrow(RangeError);
+});
