@@ -25,9 +25,12 @@ const ENDS: readonly MarkerEnd[] = ['start', 'end'];
 
 export interface MarkerFinding {
   end: MarkerEnd;
-  /** Where the marker starts, in frames of the recording; below 0 where the recording began within it. */
-  frame: number;
-  /** Standard uncertainty of `frame` from noise. */
+  /**
+   * Where the middle of the marker is, `MARKER_SECONDS / 2` behind its start by the player's clock, in frames of the
+   * recording, any fraction. The middle, because a clock's skew stretches the marker about it.
+   */
+  middleFrame: number;
+  /** Standard uncertainty of `middleFrame` from noise. */
   frameUncertainty: number;
   /** 1 where nothing but the marker is heard; about the square root of its share of the power. */
   likeness: number;
@@ -98,7 +101,7 @@ export class MarkerFinder {
       this.#block.fill(0, this.#filled);
       this.#search();
     }
-    return this.#findings.sort((a, b) => a.frame - b.frame);
+    return this.#findings.sort((a, b) => a.middleFrame - b.middleFrame);
   }
 
   #search(): void {
@@ -144,7 +147,8 @@ export class MarkerFinder {
     const top = highestPlace(power, place - 1, place + 1);
     return {
       end,
-      frame: this.#blockStart + top * this.#correlator.framesPerPlace,
+      middleFrame:
+        this.#blockStart + top * this.#correlator.framesPerPlace + (MARKER_SECONDS / 2) * this.#sampleRateHz,
       frameUncertainty: this.#frameUncertainty(likeness),
       likeness,
     };
@@ -165,7 +169,7 @@ export class MarkerFinder {
   #keep(finding: MarkerFinding): void {
     const reach = (MARKER_SECONDS * this.#sampleRateHz) / 2;
     const same = this.#findings.findIndex(
-      (other) => other.end === finding.end && Math.abs(other.frame - finding.frame) < reach,
+      (other) => other.end === finding.end && Math.abs(other.middleFrame - finding.middleFrame) < reach,
     );
     if (same < 0) this.#findings.push(finding);
     else if (this.#findings[same]!.likeness < finding.likeness) this.#findings[same] = finding;
