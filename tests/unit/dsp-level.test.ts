@@ -90,6 +90,28 @@ describe('true peak', () => {
     }
   });
 
+  test.each([
+    [60.3, 0.5, 1e-3],
+    [997, 0.5, 0],
+    [997, 0.35, 1e-4],
+    [7300, 0.4, 0],
+    [19_000, 0.5, 1e-3],
+  ])(
+    'of %f Hz held at %f with noise of %f equals the plain convolution: no skipped output was larger',
+    (frequencyHz, ceiling, noiseRms) => {
+      const lines = [{ frequencyHz, amplitude: 0.5, phase: 0.3 }];
+      const samples = signal({ sampleRateHz: 48_000, frames: 6000, lines, noiseRms });
+      const held = samples.map((x) => Math.max(-ceiling, Math.min(ceiling, x)));
+      // Growing, so that the peak is raised again and again.
+      const growing = held.map((x, n) => x * (0.9 + n / 60_000));
+      for (const wave of [held, growing]) {
+        const meter = new TruePeakMeter();
+        pushInBlocks(meter, wave, 1024);
+        expect(meter.peak).toBeCloseTo(slowTruePeak(wave), 13);
+      }
+    },
+  );
+
   test('assumes nothing around the stream: an abrupt start is not a peak', () => {
     const meter = new TruePeakMeter();
     meter.push(new Float64Array(1000).fill(0.5), 0, 1000);

@@ -65,24 +65,40 @@ export class HopSums {
   }
 
   #gather(samples: Float32Array | Float64Array, from: number, at: number): void {
-    const count = this.#hopFrames;
-    let cosine = Math.cos((this.#w * (count - 1)) / 2);
-    let sine = -Math.sin((this.#w * (count - 1)) / 2);
-    const stepCosine = Math.cos(this.#w);
-    const stepSine = Math.sin(this.#w);
+    const w = this.#w;
+    const middle = (this.#hopFrames - 1) / 2;
+    const last = from + this.#hopFrames - 1;
+    const stepCosine = Math.cos(2 * w);
+    const stepSine = Math.sin(2 * w);
+    // Two phasors, a frame apart: one alone would wait at every sample for its own last turn.
+    let cosine = Math.cos(w * middle);
+    let sine = -Math.sin(w * middle);
+    let nextCosine = Math.cos(w * (1 - middle));
+    let nextSine = Math.sin(w * (1 - middle));
     let sum = 0;
     let sumCosine = 0;
     let sumSine = 0;
     let power = 0;
-    for (let n = from; n < from + count; n += 1) {
+    for (let n = from; n < last; n += 2) {
       const x = samples[n]!;
+      const y = samples[n + 1]!;
+      sum += x + y;
+      power += x * x + y * y;
+      sumCosine += x * cosine + y * nextCosine;
+      sumSine += x * sine + y * nextSine;
+      const turned = cosine * stepCosine - sine * stepSine;
+      sine = sine * stepCosine + cosine * stepSine;
+      cosine = turned;
+      const nextTurned = nextCosine * stepCosine - nextSine * stepSine;
+      nextSine = nextSine * stepCosine + nextCosine * stepSine;
+      nextCosine = nextTurned;
+    }
+    if (this.#hopFrames % 2 === 1) {
+      const x = samples[last]!;
       sum += x;
       power += x * x;
       sumCosine += x * cosine;
       sumSine += x * sine;
-      const turned = cosine * stepCosine - sine * stepSine;
-      sine = sine * stepCosine + cosine * stepSine;
-      cosine = turned;
     }
     this.#sums[at] = sum;
     this.#sums[at + 1] = sumCosine;

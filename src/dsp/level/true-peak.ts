@@ -51,10 +51,13 @@ export class TruePeakMeter {
   /** The stream's last eleven samples, then room for the first eleven of the next block. */
   #seam: Samples = new Float32Array(0);
   #held = 0;
+  /** Whether the step judged last came near the peak. */
+  #near = false;
 
   reset(): void {
     this.peak = 0;
     this.#held = 0;
+    this.#near = false;
   }
 
   push(samples: Samples, from: number, to: number): void {
@@ -87,16 +90,23 @@ export class TruePeakMeter {
   #judge(samples: Samples, from: number, to: number): void {
     for (let start = from; start < to; start += STEP) {
       const end = Math.min(to, start + STEP);
-      let largest = 0;
-      for (let n = start - HISTORY; n < end; n += 1) {
-        const magnitude = Math.abs(samples[n]!);
-        if (magnitude > largest) largest = magnitude;
-      }
-      if (largest * WORST_GAIN > this.peak) this.#judgeClosely(samples, start, end);
+      // Where the step before came near the peak, the rough bound would be in vain.
+      if (!this.#near && !this.#mayRaise(samples, start, end)) continue;
+      this.#near = this.#judgeClosely(samples, start, end);
     }
   }
 
-  #judgeClosely(samples: Samples, from: number, to: number): void {
+  #mayRaise(samples: Samples, from: number, to: number): boolean {
+    let largest = 0;
+    for (let n = from - HISTORY; n < to; n += 1) {
+      const magnitude = Math.abs(samples[n]!);
+      if (magnitude > largest) largest = magnitude;
+    }
+    return largest * WORST_GAIN > this.peak;
+  }
+
+  /** @returns whether any output had to be computed */
+  #judgeClosely(samples: Samples, from: number, to: number): boolean {
     let bend = 0;
     let before = samples[from - HISTORY]!;
     let here = samples[from - HISTORY + 1]!;
@@ -108,14 +118,19 @@ export class TruePeakMeter {
       here = after;
     }
     let least = leastThatRaises(this.peak, bend);
+    let near = false;
+    let earlierIsLow = Math.abs(samples[from - EARLIER_CENTRE]!) < least;
     for (let newest = from; newest < to; newest += 1) {
-      const later = Math.abs(samples[newest - LATER_CENTRE]!);
-      const earlier = Math.abs(samples[newest - EARLIER_CENTRE]!);
-      if (later < least && earlier < least) continue;
-      const before = this.peak;
-      this.#interpolate(samples, newest);
-      if (this.peak > before) least = leastThatRaises(this.peak, bend);
+      const laterIsLow = Math.abs(samples[newest - LATER_CENTRE]!) < least;
+      if (!(earlierIsLow && laterIsLow)) {
+        near = true;
+        const before = this.peak;
+        this.#interpolate(samples, newest);
+        if (this.peak > before) least = leastThatRaises(this.peak, bend);
+      }
+      earlierIsLow = laterIsLow;
     }
+    return near;
   }
 
   /**
