@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { judgeInput } from '../../src/dsp/honesty/judge-input.ts';
 import { Random } from '../../src/dsp/tones/random.ts';
 import { cleanTrial, STEPS } from './honesty-recordings.ts';
+import { addComb } from './noise-recordings.ts';
 
 const COLOURS = ['white', 'pink'] as const;
 
@@ -38,6 +39,19 @@ describe('an honest input', () => {
       const noiseDbfs = -10 + conditions.gainDb - conditions.noiseBelowDb;
       // The floor is read in 20 Hz to 20 kHz and the noise reaches half the rate: white loses 0.4 to 0.8 dB.
       expect(Math.abs(figures!.noiseInPauseDbfs! - noiseDbfs + 0.6), what).toBeLessThan(1.5);
+    }
+  });
+
+  test('gives none on a low tone beside a hum, on 16 bits with dither', () => {
+    const random = new Random(5);
+    for (const [seed, frequencyHz] of [61, 41, 403].entries()) {
+      const trial = cleanTrial({ seed, gainDb: -12, colour: 'brown', steps: { ...STEPS, frequencyHz } });
+      const channels = trial.channels.map((channel) =>
+        addComb(channel, 48_000, () => 50.01, [1e-4, 3e-5]).map(
+          (x) => Math.round(x * 32_768 + random.nextTriangular()) / 32_768,
+        ),
+      );
+      expect(judgeInput({ ...trial, channels }).findings, `${frequencyHz} Hz`).toEqual([]);
     }
   });
 

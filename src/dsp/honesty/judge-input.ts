@@ -1,3 +1,4 @@
+import type { StepsSpec } from '../tones/spec.ts';
 import { copyFinding } from './channel-copies.ts';
 import { cutOff, cutOffFinding } from './cut-off.ts';
 import { imageFinding } from './image-lines.ts';
@@ -33,7 +34,7 @@ export function judgeInput(trial: InputTrial): InputJudgement {
       ? null
       : toneFrequency(samples, sampleRateHz, located.steps[loudestStep]!, steps.frequencyHz);
   if (located === null || frequencyHz === null) return { verdict: 'not-proven', findings: [], figures: null };
-  const noise = noises(samples, sampleRateHz, located, steps.levelsDbfs);
+  const noise = noises(samples, sampleRateHz, located, steps);
   const readings = steps.levelsDbfs.map((askedDbfs, step) =>
     readStep(samples, sampleRateHz, located.steps[step]!, {
       askedDbfs,
@@ -71,9 +72,9 @@ function noises(
   samples: Float32Array | Float64Array,
   sampleRateHz: number,
   located: LocatedSteps,
-  levelsDbfs: readonly number[],
+  { levelsDbfs, frequencyHz }: StepsSpec,
 ): Noises {
-  const underEach = located.steps.map((step) => noiseBesideTone(samples, sampleRateHz, step));
+  const underEach = located.steps.map((step) => noiseBesideTone(samples, sampleRateHz, step, frequencyHz));
   const softest = levelsDbfs.indexOf(Math.min(...levelsDbfs));
   const loudestStep = levelsDbfs.indexOf(Math.max(...levelsDbfs));
   const pause = located.pauses.reduce<Stretch | null>(
@@ -87,7 +88,7 @@ function noises(
     underSoftest: underEach[softest]!,
     underLoudest: underEach[loudestStep]!,
     softest,
-    inPause: late === null ? null : noiseBesideTone(samples, sampleRateHz, late),
+    inPause: late === null ? null : noiseBesideTone(samples, sampleRateHz, late, null),
   };
 }
 

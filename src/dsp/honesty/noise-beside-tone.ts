@@ -15,16 +15,24 @@ export interface BesideTone {
 /** Bins of 6 Hz: the deep window's lobe then covers less than a tenth of what lies between harmonics of 1 kHz. */
 const SEGMENT_SECONDS = 0.17;
 
+/** A low tone needs finer bins, or its lobes cover the bottom of the spectrum: at most a quarter of what lies between. */
+const SEGMENT_CYCLES = 60;
+
 const LEAST_SEGMENT_FRAMES = 256;
 
-/** @returns `null` for a stretch too short to tell lines from noise */
+/**
+ * @param toneHz of the tone in the stretch, 40 Hz at least; `null` for a pause
+ * @returns `null` for a stretch too short to tell lines from noise
+ */
 export function noiseBesideTone(
   samples: Float32Array | Float64Array,
   sampleRateHz: number,
   stretch: Stretch,
+  toneHz: number | null,
 ): BesideTone | null {
   const frames = stretch.to - stretch.from;
-  const segment = transformLength(Math.min(SEGMENT_SECONDS * sampleRateHz, frames / 2) / 2 + 1);
+  const seconds = Math.max(SEGMENT_SECONDS, toneHz === null ? 0 : SEGMENT_CYCLES / toneHz);
+  const segment = transformLength(Math.min(seconds * sampleRateHz, frames / 2) / 2 + 1);
   if (segment < LEAST_SEGMENT_FRAMES || segment > frames) return null;
   const spectrum = powerDensity(samples.subarray(stretch.from, stretch.to), sampleRateHz, segment, DEEP);
   const floor = estimateFloor(spectrum);
