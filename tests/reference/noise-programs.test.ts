@@ -1,5 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { averagedPowerQuantile } from '../../src/dsp/noise/gamma-quantile.ts';
 import { findInterruptions } from '../../src/dsp/noise/interruptions.ts';
 import { analyseNoise } from '../../src/dsp/noise/noise-floor.ts';
 import { readNoise } from '../../src/dsp/noise/noise-reading.ts';
@@ -56,6 +57,25 @@ describe.skipIf(lacks('python'))('levels of one record by scipy (welch, freqs_zp
     for (const [index, octave] of floor.octaves.entries()) {
       const away = Math.abs(octave.floorDbfs! - scipy.octavesDbfs[index]!);
       expect(away, `${octave.nominalHz} Hz`).toBeLessThan(0.1 + 3 * octave.uncertaintyDb);
+    }
+  });
+});
+
+describe.skipIf(lacks('python'))('quantiles of averaged noise powers by scipy (gamma.isf)', () => {
+  test('agree as far as the docstring claims', () => {
+    const deviations = [-0.3853, 0, 3, 5.6];
+    const rows = runPython('gamma_quantiles.py', deviations.map(String)) as {
+      averages: number;
+      quantiles: number[];
+    }[];
+    expect(rows.map((row) => row.averages)).toEqual([4, 7, 20, 100]);
+    for (const { averages, quantiles } of rows) {
+      for (const [at, quantile] of quantiles.entries()) {
+        const ratio = averagedPowerQuantile(averages, deviations[at]!) / quantile;
+        expect(Math.abs(ratio - 1), `${averages} averages, ${deviations[at]}`).toBeLessThan(
+          at < 3 ? 0.01 : 0.05,
+        );
+      }
     }
   });
 });

@@ -129,6 +129,23 @@ describe('an engine comb', () => {
   });
 });
 
+test('a whine that wanders by 1 % at idle is one line of its whole power', () => {
+  const idle = (seconds: number) => 1200 * (1 + 0.01 * Math.sin(1.3 * seconds));
+  const { steady, engine } = readNoise(addComb(floorNoise(), RATE_HZ, idle, [5e-4, 2e-4]), RATE_HZ);
+  expect(engine).toBeNull();
+  // It wanders by 12 Hz to each side, 8.5 Hz RMS.
+  expect(Math.abs(steady!.fundamentalHz - 1200)).toBeLessThan(4);
+  expect(Math.abs(steady!.lines[0]!.wanderHz - 8.5)).toBeLessThan(2);
+  expect(Math.abs(steady!.lines[0]!.levelDbfs - 20 * Math.log10(5e-4))).toBeLessThan(0.3);
+});
+
+test('a record too short, or with what is no number in it, is refused', () => {
+  expect(() => readNoise(new Float64Array(RATE_HZ / 2), RATE_HZ)).toThrow(/0\.5 s; at least 1 s/);
+  const broken = floorNoise();
+  broken[100] = Number.NaN;
+  expect(() => readNoise(broken, RATE_HZ)).toThrow(/not numbers/);
+});
+
 describe('sound that is no noise', () => {
   test('a tone is named as one', () => {
     const { otherSound, steady } = readNoise(

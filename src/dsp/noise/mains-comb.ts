@@ -24,7 +24,7 @@ export interface MainsComb extends Comb {
   uncertaintyHz: number;
 }
 
-/** EN 50160: 99.5 % of a year within 1 % of nominal, where a grid is interconnected. */
+/** EN 50160, as remembered: 99.5 % of a year within 1 % of nominal, where a grid is interconnected. */
 const DRIFT = 0.01;
 
 /** Multiples looked at. Ripple of lighting and chargers hardly reaches beyond 2 kHz. */
