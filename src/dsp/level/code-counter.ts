@@ -16,6 +16,21 @@ export class CodeCounter {
     this.#runLow = 0;
   }
 
+  /** As `push` of samples that reach no further than these extremes, where that is known already. */
+  pushWithin(highest: number, lowest: number, samples: Float32Array | Float64Array, frames: number): void {
+    const near = 1 - NEAR_FULL_SCALE;
+    if (highest >= near || lowest <= -near) {
+      this.push(samples, 0, frames);
+      return;
+    }
+    const facts = this.#facts;
+    if (highest > facts.highest) facts.highest = highest;
+    if (lowest < facts.lowest) facts.lowest = lowest;
+    facts.frames += frames;
+    this.#runHigh = 0;
+    this.#runLow = 0;
+  }
+
   /** Blocks follow each other: a run may cross from one into the next. */
   push(samples: Float32Array | Float64Array, from: number, to: number): void {
     const facts = this.#facts;

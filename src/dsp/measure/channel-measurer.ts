@@ -51,7 +51,8 @@ export class ChannelMeasurer {
   push(samples: Float32Array | Float64Array, frames: number): void {
     this.#level.push(samples, 0, frames);
     this.#peak.push(samples, 0, frames);
-    this.#codes.push(samples, 0, frames);
+    // The record's extremes so far hold for this block too.
+    this.#codes.pushWithin(this.#level.highest, this.#level.lowest, samples, frames);
     for (let start = 0; start < frames; ) {
       if (this.#follower !== null) {
         this.#follower.push(samples, start, frames);
