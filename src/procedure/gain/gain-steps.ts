@@ -117,7 +117,7 @@ function isDisproved(state: GainState, reading: GainReading): boolean {
 function concluded(seen: Seen, before: Aim | null): GainState {
   const running = seen.trace.filter((point) => point.turn === seen.turn);
   const stage = clippingStage(seen.overdriven);
-  const found = findKnee(running, seen.overdriven, voltsOffsetDb(seen), seen.task.toneHz);
+  const found = findKnee(running, seen.overdriven, voltsOffsetDb(seen), seen.task);
   const withKnee = {
     ...seen,
     knee: found ?? (stage === 'earlier' ? null : seen.earlierKnee),

@@ -32,6 +32,8 @@ export interface GainReading {
   levelDbfs: number | null;
   frequencyHz: number | null;
   thdPercent: number | null;
+  /** Harmonics of order 4 and up against the fundamental; `null` or left out where the band holds too few. */
+  highOrderPercent?: number | null;
   clipping: Clipping;
 }
 
@@ -50,6 +52,8 @@ export interface TracePoint {
   verdict: Clipping['verdict'];
   /** What limits, where the wave showed it; not kept in a record. */
   shape?: ClippingShape | null;
+  /** Content of order 4 and up, by which a microphone sees the knee; not kept in a record. */
+  highOrderPercent?: number;
 }
 
 export interface Knee {

@@ -1,8 +1,9 @@
 import { thdOfOverdrive } from '../../dsp/clipping/clipped-thd.ts';
 import { findKnee as findKneeOnInput } from '../../dsp/knee/find-knee.ts';
+import { microphoneKnee } from '../../dsp/knee/microphone-knee.ts';
 import { whoseClipping } from '../../dsp/knee/whose-clipping.ts';
 import { AUDIO_BAND } from '../../dsp/reading.ts';
-import type { ClippingStage, GainReading, Knee, OverdrivenReading, TracePoint } from './gain.ts';
+import type { ClippingStage, GainReading, GainTask, Knee, OverdrivenReading, TracePoint } from './gain.ts';
 
 const OVERDRIVEN_LIMIT = 60;
 const OVERDRIVEN_CELL_DB = 0.1;
@@ -43,7 +44,8 @@ export function clippingStage(readings: readonly OverdrivenReading[]): ClippingS
 
 /**
  * The knee of the running turn; its mathematics are those of `dsp/knee`. `null` where none was seen, and where
- * an earlier stage is the one that clips.
+ * an earlier stage is the one that clips. By microphone (the `meter` way) a driver's own distortion is in the
+ * readings, so harmonics of order 4 and up are asked before THD.
  *
  * @param voltsOffsetDb dB by which `20 lg volts` stands above `levelDbfs`; `null` without volts.
  */
@@ -51,13 +53,24 @@ export function findKnee(
   points: readonly TracePoint[],
   overdriven: readonly OverdrivenReading[],
   voltsOffsetDb: number | null,
-  toneHz: number,
+  { toneHz, way }: Pick<GainTask, 'toneHz' | 'way'>,
 ): Knee | null {
   if (clippingStage(overdriven) === 'earlier') return null;
-  const found = findKneeOnInput(points, overdriven, highestOrderOf(toneHz));
+  const byEar = way === 'meter' && overdriven.length < SEVERAL ? heardKnee(points, toneHz) : null;
+  const found = byEar ?? findKneeOnInput(points, overdriven, highestOrderOf(toneHz));
   if (found === null) return null;
   const volts = voltsOffsetDb === null ? null : 10 ** ((found.levelDbfs + voltsOffsetDb) / 20);
   return { volts, ...found };
+}
+
+function heardKnee(points: readonly TracePoint[], toneHz: number): Omit<Knee, 'volts'> | null {
+  const dots = points.flatMap(({ levelDbfs, highOrderPercent }) =>
+    highOrderPercent === undefined ? [] : [{ levelDbfs, highOrderPercent }],
+  );
+  const heard = microphoneKnee(dots, highestOrderOf(toneHz));
+  if (heard === null) return null;
+  const { levelDbfs, uncertaintyDb } = heard;
+  return { levelDbfs, uncertaintyDb, from: 'trace', crossCheckDb: null, disputed: false };
 }
 
 /** Orders that the band holds; a tone whose 3rd harmonic lies past it has all of them counted as a limit's. */

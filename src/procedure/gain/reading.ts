@@ -1,3 +1,4 @@
+import { highOrderPercent } from '../../dsp/knee/high-order.ts';
 import type { LiveReading } from '../../dsp/reading.ts';
 import type { GainReading } from './gain.ts';
 
@@ -48,6 +49,7 @@ export function gainReading(
     levelDbfs: tone?.levelDbfs ?? null,
     frequencyHz: tone?.frequencyHz ?? null,
     thdPercent: tone?.thdPercent ?? null,
+    highOrderPercent: tone === null ? null : highOrderPercent(tone.harmonicsDbc),
     clipping: channel.clipping,
   };
 }

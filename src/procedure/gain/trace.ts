@@ -22,6 +22,7 @@ export function tracePoint(reading: GainReading, turn: number, volts: number | n
     levelDbfs: reading.levelDbfs,
     thdPercent: reading.thdPercent,
     verdict: reading.clipping.verdict,
+    ...(reading.highOrderPercent == null ? {} : { highOrderPercent: reading.highOrderPercent }),
     ...(reading.clipping.shape == null ? {} : { shape: reading.clipping.shape }),
   };
 }

@@ -15,6 +15,9 @@ const LEAST_EXPLAINED = 0.98;
 /** Another family that fits nearly as well leaves open which it is. */
 const CLEARLY = 3;
 
+/** Every pattern here holds odd orders only, so that even ones are left over: more than 2 % with room for noise. */
+const MOST_EVEN = 0.05;
+
 /**
  * Below this a limit on current is a plain ceiling's. A negative one (a series capacitor) is also what a coupling
  * capacitor behind a plain ceiling makes, and stays unnamed.
@@ -36,6 +39,7 @@ export interface ShapeFinding extends FamilyFit {
 export function findShape(ratios: HarmonicRatios): ShapeFinding | null {
   const relied = upToOrder(ratios, reliableOrder(ratios));
   if (matchPattern(relied, FIRST_HIGH_ORDER).present < LEAST_PRESENT) return null;
+  if (evenShare(relied) > MOST_EVEN) return null;
   const fits = [SOFT, SLEW, CURRENT]
     .flatMap((family) => fitFamily(family, relied) ?? [])
     .filter((fit) => agrees(relied, fit))
@@ -45,6 +49,17 @@ export function findShape(ratios: HarmonicRatios): ShapeFinding | null {
   const clear = second === undefined || second.misfit > CLEARLY * best.misfit + LEAST_GAIN / 2;
   const sure = clear && !(best.family === CURRENT && best.parameters[1]! < LEAST_REACTANCE);
   return { ...best, sure, explained: explainedBy(relied, best, 2) };
+}
+
+/** Share of the harmonics' energy that lies in even orders, noise taken out. */
+function evenShare({ cosine, sine, sigma }: HarmonicRatios): number {
+  let [even, all] = [0, 0];
+  for (let at = 0; at < sigma.length; at++) {
+    const energy = cosine[at]! ** 2 + sine[at]! ** 2 - 2 * sigma[at]! ** 2;
+    all += energy;
+    if (at % 2 === 0) even += energy;
+  }
+  return even / Math.max(all, Number.MIN_VALUE);
 }
 
 /** The orders that the pattern holds. */
