@@ -28,10 +28,19 @@ export interface Corners {
   lowPassHz: number;
 }
 
-const MOST_STEPS = 30;
+/** When to stop. */
+export interface Effort {
+  mostSteps: number;
+  /** Steps in ln fc below this are none. */
+  settled: number;
+}
+
+export const THOROUGH: Effort = { mostSteps: 30, settled: 1e-7 };
+/** Enough to see whether a pair is worth the whole. */
+export const ROUGH: Effort = { mostSteps: 8, settled: 1e-2 };
+
 /** No step moves a corner further than this in ln f. */
 const LONGEST_STEP = 0.5;
-const SETTLED = 1e-7;
 
 interface Sums {
   gainDb: number;
@@ -134,6 +143,7 @@ export function fitBand(
   highPass: Shape | null,
   lowPass: Shape | null,
   start: Corners,
+  effort: Effort = THOROUGH,
 ): BandFit {
   const high = new Side(highPass, true, data.levelsDb.length);
   const low = new Side(lowPass, false, data.levelsDb.length);
@@ -143,7 +153,7 @@ export function fitBand(
   low.evaluate(data.frequenciesHz, lowHz);
   let sums = sumsOf(data, high, low);
   let damping = 1e-3;
-  for (let number = 0; number < MOST_STEPS; number += 1) {
+  for (let number = 0; number < effort.mostSteps; number += 1) {
     const step = stepOf(sums, damping);
     const triedHigh = highHz * Math.exp(step.high);
     const triedLow = lowHz * Math.exp(step.low);
@@ -157,7 +167,7 @@ export function fitBand(
       sums = tried;
       damping = Math.max(1e-9, damping / 5);
     } else damping *= 8;
-    if (size < SETTLED || damping > 1e9) break;
+    if (size < effort.settled || damping > 1e9) break;
   }
   return {
     highPass,
