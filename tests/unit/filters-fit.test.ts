@@ -1,5 +1,5 @@
 import { describe, expect, it, test } from 'vitest';
-import { type FilterFinding, findFilters } from '../../src/dsp/filters/filter-fit.ts';
+import { type FilterFinding, type FittedFilter, findFilters } from '../../src/dsp/filters/filter-fit.ts';
 import { type Filter, filterResponse } from '../../src/dsp/filters/filter-response.ts';
 import { prototypePolynomial } from '../../src/dsp/filters/prototype.ts';
 import { roughnessDb } from '../../src/dsp/filters/roughness.ts';
@@ -21,9 +21,9 @@ function magnitudeDb(filter: Filter, frequencyHz: number): number {
 /** What is found in a curve with unknown gain and a little noise. */
 function found(
   levelDb: (hertz: number) => number,
-  { lowHz = 20.5, highHz = 15_000, noiseDb = NOISE_DB } = {},
+  { lowHz = 20.5, highHz = 15_000, noiseDb = NOISE_DB, seed = 11 } = {},
 ): FilterFinding {
-  const gauss = seededGauss(seededUniform(11));
+  const gauss = seededGauss(seededUniform(seed));
   const frequenciesHz = grid(lowHz, highHz);
   const levelsDb = frequenciesHz.map((hertz) => levelDb(hertz) - 17.3 + noiseDb * gauss());
   return findFilters(
@@ -83,18 +83,26 @@ describe('filters that are there', () => {
     }
   });
 
-  it('are left open in what the data do not reach: alignment and order, with 4 dB of its slope in sight and noise of 0.3 dB', () => {
-    const steep = { kind: 'low-pass', alignment: 'butterworth', order: 4, cutoffHz: 100 } as const;
-    const { filters } = found((hertz) => magnitudeDb(steep, hertz), { highHz: 107, noiseDb: 0.3 });
-    expect(filters).toHaveLength(1);
-    expect(filters[0]).toMatchObject({
-      kind: 'low-pass',
-      alignment: null,
-      order: null,
-      slopeDbPerOctave: null,
-    });
-    // Half-power point and slope are all that is left: the corner's own uncertainty says so.
-    expect(Math.abs(filters[0]!.cutoffHz / 100 - 1)).toBeLessThan(0.15);
+  it('are left open in what the data do not show, over 40 kinds of noise of 0.3 dB: never named wrong', () => {
+    for (const [order, highHz, furthest] of [
+      // The half-power point lies on a slope of 12 dB per octave and more, its level known to some 0.1 dB: 1 %.
+      // Twice that for the shapes that the noise lets through.
+      [4, 107, 0.03],
+      // Little of 6 dB per octave, the pass band's level no better known: several times that. A second, needless
+      // filter in the fit doubles it.
+      [2, 150, 0.1],
+    ] as const) {
+      const truth = { kind: 'low-pass', alignment: 'butterworth', order, cutoffHz: 100 } as const;
+      for (let seed = 1; seed <= 40; seed += 1) {
+        const { filters } = found((hertz) => magnitudeDb(truth, hertz), { highHz, noiseDb: 0.3, seed });
+        expect(filters).toHaveLength(1);
+        const [{ alignment, order: told, slopeDbPerOctave, cutoffHz }] = filters as [FittedFilter];
+        expect([null, 'butterworth']).toContain(alignment);
+        expect([null, order]).toContain(told);
+        expect(slopeDbPerOctave).toBe(told === null ? null : 6 * order);
+        expect(Math.abs(cutoffHz / 100 - 1)).toBeLessThan(furthest);
+      }
+    }
   });
 });
 

@@ -23,8 +23,8 @@ once for a band. The corner is at -3 dB, for Linkwitz-Riley at -6 dB; Bessel cor
 normalised to -3 dB. A Bessel of order 1 is a Butterworth; Linkwitz-Riley of order 2M is two
 Butterworths of order M. Slopes are the 6 dB per octave and order that are reached far from
 the corner. Where no such filter explains the response within 0.5 dB rms, none is named, and
-where two do, alignment or order is left open. Looked at up to 15 kHz only: converters and
-lossy coding shape what is above.
+where two do, alignment or order is left open (null), and with an open alignment the corner is
+the -3 dB point. Looked at up to 15 kHz only: converters and lossy coding shape what is above.
 
 With --json each channel also has: sweepStartSeconds (phases are counted from there, so the
 delay is off them), clockSkewPpm (off them too; recorder against player), uncertaintiesDb,

@@ -15,7 +15,7 @@ export interface FittedFilter {
   alignment: Alignment | null;
   /** `null` where two orders explain the data equally well. */
   order: number | null;
-  /** -3.01 dB; for Linkwitz-Riley -6.02 dB; Bessel is normalised to -3.01 dB. */
+  /** -3.01 dB, also where the alignment is open; for Linkwitz-Riley -6.02 dB; Bessel is normalised to -3.01 dB. */
   cutoffHz: number;
   /** Standard uncertainty (k = 1) from noise and fit. */
   cutoffUncertaintyHz: number;
@@ -68,6 +68,8 @@ interface SideOf {
   shape: (fit: BandFit) => Shape | null;
   cornerHz: (fit: BandFit) => number;
   sigma: (fit: BandFit) => number;
+  /** From the corner to where the loss is 3.01 dB, a factor. */
+  toHalfPower: (shape: Shape) => number;
   /** How far past the corner the data reach: above 1 is the stop band. */
   reach: (fit: BandFit, data: FitData) => number;
 }
@@ -78,6 +80,7 @@ const SIDES: readonly SideOf[] = [
     shape: (fit) => fit.highPass,
     cornerHz: (fit) => fit.highPassHz,
     sigma: (fit) => fit.highPassSigma,
+    toHalfPower: (shape) => 1 / shape.halfPowerRatio,
     reach: (fit, data) => fit.highPassHz / data.frequenciesHz[0]!,
   },
   {
@@ -85,6 +88,7 @@ const SIDES: readonly SideOf[] = [
     shape: (fit) => fit.lowPass,
     cornerHz: (fit) => fit.lowPassHz,
     sigma: (fit) => fit.lowPassSigma,
+    toHalfPower: (shape) => shape.halfPowerRatio,
     reach: (fit, data) => data.frequenciesHz.at(-1)! / fit.lowPassHz,
   },
 ];
@@ -105,14 +109,15 @@ function fittedSide(side: SideOf, choice: Choice): FittedFilter[] {
     .filter((fit) => fit.chiSquare < chosen.chiSquare + SAME_SHAPE * scale)
     .map((fit) => side.shape(fit));
   const sameAlignment = rivals.every((rival) => rival?.alignment === shape.alignment);
+  const cutoffHz = side.cornerHz(chosen) * (sameAlignment ? 1 : side.toHalfPower(shape));
   const sameOrder = rivals.every((rival) => rival?.order === shape.order);
   return [
     {
       kind: side.kind,
       alignment: sameAlignment ? shape.alignment : null,
       order: sameOrder ? shape.order : null,
-      cutoffHz: side.cornerHz(chosen),
-      cutoffUncertaintyHz: side.cornerHz(chosen) * side.sigma(chosen) * Math.sqrt(scale),
+      cutoffHz,
+      cutoffUncertaintyHz: cutoffHz * side.sigma(chosen) * Math.sqrt(scale),
       slopeDbPerOctave: sameOrder ? slopeDbPerOctave(shape.order) : null,
       residualDb,
     },
