@@ -84,6 +84,22 @@ test('prints every field of the contract, in its unit, and nothing but the docum
     'uncertainty',
   ]);
   expect(channel!.tone!.harmonicsDbc.length).toBeGreaterThanOrEqual(9);
+  // Every figure has its standard uncertainty: 24-bit dither lies 135 dB under the tone, 20,000 Hz times 4 s of it.
+  const { uncertainty, harmonicsDbc } = channel!.tone!;
+  expect(Object.keys(uncertainty)).toEqual([
+    'levelDb',
+    'frequencyHz',
+    'thdPercent',
+    'thdPlusNoisePercent',
+    'sinadDb',
+    'noiseDb',
+    'harmonicsDb',
+  ]);
+  expect(uncertainty.levelDb).toBeLessThan(1e-7);
+  expect(uncertainty.noiseDb).toBeGreaterThan(4.34 / Math.sqrt(20_000 * 4));
+  expect(uncertainty.noiseDb).toBeLessThan(0.05);
+  expect(uncertainty.harmonicsDb).toHaveLength(harmonicsDbc.length);
+  expect(channel!.clipping.uncertainty).toBeNull();
   expect(channel!.levelVolts).toBeNull();
   expect(channel!.tone!.levelVolts).toBeNull();
   // Issue 2: level under 0.005 dB, crest of a sine 10 lg 2.
@@ -110,6 +126,11 @@ test('with the volts of full scale, every level has its volts: V * 10^(dBFS / 20
   expect(Math.abs(channel.clipping.overdriveDb! - 3)).toBeLessThan(0.02);
   expect(Math.abs(channel.clipping.kneeVolts! - volts(-9))).toBeLessThan(0.01 * volts(-9));
   expect(plain.clipping.kneeVolts).toBeNull();
+  // 0.05 % of trust in the path, divided by what harmonics change with overdrive: thousandths of a decibel.
+  const { overdriveDb, kneeDb } = plain.clipping.uncertainty!;
+  expect(overdriveDb).toBeGreaterThan(1e-5);
+  expect(overdriveDb).toBeLessThan(0.01);
+  expect(kneeDb).toBeLessThan(0.01);
 });
 
 test('what cannot be measured is null: a silent channel has no level, no tone', () => {

@@ -4,7 +4,7 @@ import type { Band } from '../reading.ts';
 import type { NoiseDensity } from './noise-density.ts';
 
 /** How many harmonics a reading lists at most, from the 2nd up. */
-export const HARMONICS_LISTED = 10;
+const HARMONICS_LISTED = 10;
 
 /**
  * A harmonic that falls on the band's edge belongs to it: the frequency is measured, and 20 times

@@ -1,6 +1,6 @@
 /** AES17-2015 5.2.8: the standard notch, Q on the response as applied. */
-export const LEAST_NOTCH_Q = 1.2;
-export const MOST_NOTCH_Q = 3;
+const LEAST_NOTCH_Q = 1.2;
+const MOST_NOTCH_Q = 3;
 
 /** Transients die to -160 dB in this many cycles for each unit of Q: `exp(-pi f t / Q)`. */
 const SETTLING_CYCLES_PER_Q = 5.9;

@@ -2,7 +2,7 @@ import type { FittedLine } from '../fit/fitted-line.ts';
 import type { TwoToneProducts } from './products.ts';
 
 /** A figure with its standard uncertainty (k = 1), both in percent. */
-export interface Percent {
+interface Percent {
   percent: number;
   uncertaintyPercent: number;
 }

@@ -12,7 +12,7 @@ export interface LevelContributions {
   divider?: DividerTolerance;
 }
 
-export interface DividerTolerance {
+interface DividerTolerance {
   /** Output over input, 0 to 1. */
   ratio: number;
   /** Limits of each resistor's value, 0.01 for 1 %. */
