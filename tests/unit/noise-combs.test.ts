@@ -129,6 +129,12 @@ describe('an engine comb', () => {
   });
 });
 
+test('a comb at 300 Hz is no sixth of a mains comb', () => {
+  const { mains, steady } = readNoise(addComb(floorNoise(), RATE_HZ, () => 300, [5e-4, 2e-4, 1e-4]), RATE_HZ);
+  expect(mains).toBeNull();
+  expect(steady!.fundamentalHz).toBeCloseTo(300, 1);
+});
+
 test('a whine that wanders by 1 % at idle is one line of its whole power', () => {
   const idle = (seconds: number) => 1200 * (1 + 0.01 * Math.sin(1.3 * seconds));
   const { steady, engine } = readNoise(addComb(floorNoise(), RATE_HZ, idle, [5e-4, 2e-4]), RATE_HZ);
