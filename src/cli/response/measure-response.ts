@@ -61,7 +61,7 @@ export async function searchSweeps(
 }
 
 /** The part of the sweep's band that was played while the recorder ran. */
-export function heldBand(deconvolver: SweepDeconvolver, startFrame: number, frames: number): FrequencyBand {
+function heldBand(deconvolver: SweepDeconvolver, startFrame: number, frames: number): FrequencyBand {
   const { spec, sampleRateHz, sweepFrames } = deconvolver;
   const growth = growthSeconds(spec);
   const at = (frame: number) => spec.startHz * Math.exp(frame / sampleRateHz / growth);

@@ -35,7 +35,7 @@ export interface FilterFinding {
 }
 
 /** A response that the best fit misses by more (rms) is none of these filters. */
-export const LARGEST_RESIDUAL_DB = 0.5;
+const LARGEST_RESIDUAL_DB = 0.5;
 /** Systematic deviation that any chain may have, dB: ripple of converters, of lossy coding. */
 const SYSTEMATIC_DB = 0.03;
 /** A side counts as a filter only where the data show it fall this far: past its half-power point. */

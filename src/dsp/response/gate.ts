@@ -11,7 +11,7 @@ const RISE_SHARE = 0.5;
 const FALL_SHARE = 0.5;
 
 /** Value of the gate `frame` frames after the arrival, 0 outside. */
-export function gateAt(gate: Gate, frame: number): number {
+function gateAt(gate: Gate, frame: number): number {
   if (frame < 0) return side((frame + gate.before) / (gate.before * RISE_SHARE));
   return side((gate.after - frame) / (gate.after * FALL_SHARE));
 }
