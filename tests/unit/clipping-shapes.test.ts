@@ -89,6 +89,12 @@ describe('what limits is named', () => {
 });
 
 describe('what is no limit is not named one', () => {
+  test('high harmonics of a limit on slope with half of its 3rd', () => {
+    const slewed = member(SLEW, 0);
+    const clipping = judge((order) => (order === 3 ? [slewed(3)[0] / 2, slewed(3)[1] / 2] : slewed(order)));
+    expect(clipping).toMatchObject({ verdict: 'undecided', shape: null });
+  });
+
   test('600 tones with up to 5 % of 2nd and 3rd and 0.3 % of 4th to 7th, of any phase', () => {
     const uniform = seededUniform(41);
     for (let tone = 1; tone <= 600; tone++) {

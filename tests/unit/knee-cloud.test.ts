@@ -5,18 +5,23 @@ import { limited, randomOf } from './gain-turn.ts';
 
 const KNEE_DBFS = -5.6;
 
-/** Dots of one turn up to `topDb` past an ideal ceiling, each with its own scatter and a floor of its own. */
+/**
+ * Dots of one turn up to `topDb` past an ideal ceiling, over a floor. Four neighbours share one error, as live
+ * readings of overlapping windows do.
+ */
 function cloud(random: () => number, topDb: number, floorPercent: number, scatter: number): KneePoint[] {
   const gauss = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-  return Array.from({ length: 160 }, () => {
-    const { fundamentalDb, thdPercent } = limited(-8 + (8 + topDb) * random());
-    const clean = Math.hypot(thdPercent, floorPercent);
-    return {
-      levelDbfs: KNEE_DBFS + fundamentalDb + 0.01 * gauss(),
-      thdPercent: clean * Math.exp(scatter * gauss()),
-      verdict: 'undecided',
-    };
-  });
+  return Array.from({ length: 50 }, () => {
+    const [driveDb, levelError, thdError] = [-8 + (8 + topDb) * random(), 0.01 * gauss(), scatter * gauss()];
+    return [0, 0.03, 0.06, 0.09].map((movedDb): KneePoint => {
+      const { fundamentalDb, thdPercent } = limited(driveDb + movedDb);
+      return {
+        levelDbfs: KNEE_DBFS + fundamentalDb + levelError,
+        thdPercent: Math.hypot(thdPercent, floorPercent) * Math.exp(thdError),
+        verdict: 'undecided',
+      };
+    });
+  }).flat();
 }
 
 test('the uncertainty covers: 300 clouds of random floors, scatters and reach', () => {
@@ -59,6 +64,18 @@ describe('never where there is none', () => {
     const points = Array.from(
       { length: 80 },
       (_, at): KneePoint => ({ levelDbfs: -20 + 0.15 * at, thdPercent: 4.6, verdict: 'clipped' }),
+    );
+    expect(kneeFromTrace(points)).toBeNull();
+  });
+
+  test('nor where clipping that is there all along only creeps past 1 %', () => {
+    const points = Array.from(
+      { length: 80 },
+      (_, at): KneePoint => ({
+        levelDbfs: -20 + 0.15 * at,
+        thdPercent: 0.85 + 0.005 * at,
+        verdict: 'clipped',
+      }),
     );
     expect(kneeFromTrace(points)).toBeNull();
   });
