@@ -34,9 +34,14 @@ export interface PolarityExpectation {
  * Polarity and arrival by fitting the expected band both ways up (design, section 5). The sign of the largest
  * peak is not polarity: references item 10 lists right ways up that peak downward.
  *
- * How well it can do is a matter of bandwidth. In the simulated cabin of the tests at 20 dB, tweeter and mid bands arrive
- * within 0.006 ms; a subwoofer's within 1 ms, because reflections 1 to 10 ms late cannot be told from the direct sound
- * in a band 60 Hz wide: `arrivalUncertaintySeconds` says so.
+ * How well it can do is a matter of bandwidth. In the simulated cabin of the tests at 20 dB (1000 fresh responses of
+ * each of the nine bands of references item 10), no polarity is read wrong and 18 of the narrowest band's, 35 to 60 Hz,
+ * stay undecided. Tweeter and mid bands arrive within 0.007 ms. A subwoofer's arrival is out by 0.3 ms, at the 95th
+ * percentile by 0.9 to 1.3 ms, because reflections 1 to 10 ms late cannot be told from the direct sound in a band 60 Hz wide.
+ *
+ * Its uncertainty knows noise and the expected cabin, not a band or cabin other than expected: two of it cover 85 to
+ * 92 % of a subwoofer's errors at 20 dB, 50 to 90 % at 40 dB or where corners are off by a quarter. A roll-off that the filters do
+ * not name, such as the enclosure's, costs polarities too: up to 1.5 % of subwoofers were read wrong without it.
  */
 export class PolarityReader {
   readonly #fitter: BandFitter;
