@@ -14,9 +14,9 @@ const REFLECTIONS_SECONDS = 0.012;
 
 /**
  * Noise that is tried, against the model's highest sample; the likeliest counts. In a cabin the least is what real
- * reflections, which are few and not Gaussian, need beside the prior: with less, 1 to 4 % of narrow subwoofer
- * bands were read wrong at 20 dB, with this none of the 7500 by which it was
- * chosen nor of 5000 others. On a wire it is what a filter may differ from the job's.
+ * reflections, which are few and not Gaussian, need beside the prior: tried from 0.04 up, as many as 1.6 % of a narrow
+ * subwoofer band were read wrong at 20 dB; so, none of the 7500 by which it was chosen nor of 5000 others. On a
+ * wire it is what a filter may differ from the job's.
  */
 const NOISE_SHARES: Readonly<Record<SoundPath, readonly number[]>> = {
   cabin: [0.3, 0.6, 1.2],
