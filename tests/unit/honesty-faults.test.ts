@@ -93,6 +93,20 @@ const CASES: {
     conditions: { clockPpm: 50 },
   },
   {
+    what: 'a level that goes back and forth about what it should be',
+    fault: 'echo-cancelling',
+    says: /back and forth by [5-9]\.\d dB/,
+    processor: (x, rate) =>
+      x.map((value, n) => value * 10 ** (0.05 * Math.sin((2 * Math.PI * 1.1 * n) / rate) * 0.5)),
+  },
+  {
+    what: 'a limiter on a tone whose harmonics lie where images would',
+    fault: 'compression',
+    says: /harmonics at -2\d dBc/,
+    processor: (x) => x.map((value) => Math.max(-0.25, Math.min(0.25, value))),
+    conditions: { steps: { ...STEPS, frequencyHz: 1000 } },
+  },
+  {
     what: 'the band of a headset',
     fault: 'band-limit',
     says: /above 8\.[01] kHz/,
@@ -132,11 +146,9 @@ const CASES: {
 ];
 
 describe('each processor is named, with its evidence', () => {
-  test.each(CASES)('$what', ({ fault, says, processor, conditions }) => {
+  test.each(CASES)('$what', ({ what, fault, says, processor, conditions }) => {
     const { verdict, faults, findings } =
-      fault === 'noise-gate' && conditions?.steps !== undefined
-        ? expanded(conditions)
-        : judged(processor, conditions);
+      what === 'an expander' ? expanded(conditions!) : judged(processor, conditions);
     expect(verdict).toBe('processed');
     expect(faults[0]).toBe(fault);
     expect(findings[0]!.evidence).toMatch(says);

@@ -118,6 +118,27 @@ describe('an engine comb', () => {
     expect(steady).toBeNull();
   });
 
+  test('of a single line is not taken for the second of another', () => {
+    const { engine } = readNoise(addComb(floorNoise(), RATE_HZ, rippleAt, [5e-4]), RATE_HZ);
+    expect(engine!.lines.map((line) => line.order)).toEqual([1]);
+    expect(Math.abs(engine!.lowestHz / 960 - 1)).toBeLessThan(0.03);
+  });
+
+  test('that sweeps across a dense, strong hum keeps its level', () => {
+    const buzz = Array.from({ length: 30 }, () => 1e-3);
+    const slow = (seconds: number) => 300 + 50 * seconds;
+    const both = addComb(
+      addComb(floorNoise(), RATE_HZ, () => 50.01, buzz),
+      RATE_HZ,
+      slow,
+      [5e-4, 2e-4],
+    );
+    const { engine } = readNoise(both, RATE_HZ);
+    expect(Math.abs(engine!.lowestHz / 330 - 1)).toBeLessThan(0.04);
+    // The hum's removal takes a hertz of every fifty with it, and 3 % of the whine when it passes there.
+    expect(Math.abs(engine!.levelDbfs - dbOfPeaks(peaks))).toBeLessThan(0.7);
+  });
+
   test('at one speed stays unnamed: steady, neither mains nor engine', () => {
     const { engine, mains, steady } = readNoise(
       addComb(floorNoise(), RATE_HZ, () => 1200, [5e-4, 2e-4, 1e-4]),
@@ -130,7 +151,10 @@ describe('an engine comb', () => {
 });
 
 test('a comb at 300 Hz is no sixth of a mains comb', () => {
-  const { mains, steady } = readNoise(addComb(floorNoise(), RATE_HZ, () => 300, [5e-4, 2e-4, 1e-4]), RATE_HZ);
+  const { mains, steady } = readNoise(
+    addComb(floorNoise(), RATE_HZ, () => 300, [5e-4, 2e-4, 1e-4]),
+    RATE_HZ,
+  );
   expect(mains).toBeNull();
   expect(steady!.fundamentalHz).toBeCloseTo(300, 1);
 });

@@ -40,6 +40,28 @@ describe('a clean record has neither clicks nor dropouts', () => {
     expect(findInterruptions(drifting, RATE_HZ)).toEqual(NOTHING);
   });
 
+  test('a faint low tone on 16 bits, which rests on each of its few codes', () => {
+    expect(findInterruptions(onSixteenBits(tone(31, 1.6e-4, 3, 0)), RATE_HZ)).toEqual(NOTHING);
+  });
+
+  test('noise that grows by 40 dB within 3 ms, wherever that falls', () => {
+    for (let at = 48_000; at < 48_256; at += 37) {
+      const growing = noise('white', 0.1, 2 * RATE_HZ, at).map((x, n) => {
+        const part = Math.max(0, Math.min(1, (n - at) / (0.003 * RATE_HZ)));
+        return x * 10 ** (-2 + 2 * part);
+      });
+      expect(findInterruptions(growing, RATE_HZ), `at ${at}`).toEqual(NOTHING);
+    }
+  });
+
+  test('a sound that dies away and begins anew has no gap', () => {
+    const dying = noise('white', 0.1, 2 * RATE_HZ, 6).map((x, n) => {
+      const milliseconds = (n - RATE_HZ) / 48;
+      return milliseconds > 0 && milliseconds < 30 ? x * 10 ** (-(1.5 * milliseconds) / 20) : x;
+    });
+    expect(findInterruptions(dying, RATE_HZ).dropouts).toEqual([]);
+  });
+
   test('a hum whose crests are cut flat has no dropouts', () => {
     const flat = tone(50, 0.9, 2, 0).map((x) => Math.max(-0.5, Math.min(0.5, x)));
     expect(findInterruptions(flat, RATE_HZ).dropouts).toEqual([]);

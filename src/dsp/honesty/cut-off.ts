@@ -38,14 +38,7 @@ export function cutOff({ values, binHz }: PowerDensity): number | null {
     const fall = below - Math.max(above, rest);
     if (fall >= CLIFF_DB && (best === null || fall > best.fall)) best = { hz, fall };
   }
-  return best === null ? nearNyquist(between, last * binHz, binHz) : edge(best.hz, between, binHz);
-}
-
-/** A cliff too near half the rate for a guard: the last stretch against the quarter octave before it. */
-function nearNyquist(between: Between, highestHz: number, binHz: number): number | null {
-  const top = between(0.96 * highestHz, highestHz);
-  const below = between(0.66 * highestHz, 0.78 * highestHz);
-  return below - top >= CLIFF_DB ? edge(0.88 * highestHz, between, binHz) : null;
+  return best === null ? null : edge(best.hz, between, binHz);
 }
 
 /** The first frequency where the level has fallen by half the cliff from what is before it. */
