@@ -72,6 +72,24 @@ describe('Monte Carlo of claimed uncertainties', () => {
   );
 });
 
+test('level and frequency of 2 to 12 cycles: covered by twice the claim as well', () => {
+  const uniform = seededUniform(31);
+  const z = { level: [] as number[], frequency: [] as number[] };
+  for (let seed = 1; seed <= 400; seed += 1) {
+    const cycles = 2 * 6 ** uniform();
+    const frames = Math.floor(sampleRateHz * 0.2);
+    const frequencyHz = (cycles * sampleRateHz) / frames;
+    const noiseRms = 0.5 * Math.SQRT1_2 * 10 ** (-(30 + 60 * uniform()) / 20);
+    const lines = [{ frequencyHz, amplitude: 0.5, phase: 6 * uniform() }];
+    const samples = signal({ sampleRateHz, frames, lines, dc: 0.003, noiseRms, seed });
+    const { levelDbfs, frequencyHz: found, uncertainty } = measureRecord(samples, sampleRateHz).tone!;
+    z.level.push((levelDbfs - 20 * Math.log10(0.5)) / uncertainty.levelDb);
+    z.frequency.push((found - frequencyHz) / uncertainty.frequencyHz);
+  }
+  expectCovered(z.level, 'level');
+  expectCovered(z.frequency, 'frequency');
+});
+
 /** A cosine on two rails, harmonics summed one by one (Chebyshev), so that nothing folds back. */
 function limitedRecord(uniform: () => number, highDb: number, lowDb: number, snrDb: number) {
   const gauss = seededGauss(uniform);

@@ -26,7 +26,9 @@ export function toneReading(
   const figures = distortionFigures(spectrum.view, spectrum.noise, amplitude, band);
   const bound = ownBound ?? cramerRao(amplitude, spectrum.noise.besideHarmonic(1), tone.frames);
   const factor = spectrum.noise.besideUncertaintyFactor();
-  const relativeAmplitude = factor * bound.relativeAmplitude;
+  // A bound of the fit's own rests on the whole residual, which is known from far more than the bins beside the tone.
+  const ofBound = ownBound === null ? factor : 1;
+  const relativeAmplitude = ofBound * bound.relativeAmplitude;
   const atFirst = Math.atan2(tone.im, tone.re) - tone.angularFrequency * ((tone.frames - 1) / 2);
   return {
     frequencyHz: tone.angularFrequency * hzPerRadian,
@@ -35,7 +37,7 @@ export function toneReading(
     ...figures,
     uncertainty: {
       levelDb: DB_PER_RELATIVE * relativeAmplitude,
-      frequencyHz: factor * bound.angularFrequency * hzPerRadian,
+      frequencyHz: ofBound * bound.angularFrequency * hzPerRadian,
       ...distortionUncertainty(spectrum.view, figures, amplitude, band, {
         relativeAmplitude,
         sigmaFactor: factor,
