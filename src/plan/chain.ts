@@ -37,7 +37,7 @@ export interface ChannelRating {
   minimumLoadOhms: number;
 }
 
-export interface AmplifierRating {
+interface AmplifierRating {
   /** One channel, all channels alike. */
   perChannel: ChannelRating;
   /** Two channels bridged; `null` where the maker forbids it. */

@@ -17,7 +17,7 @@ export const OVERSAMPLING = 16;
 const STOPBAND_DB = 110;
 
 /** Upper edge of what is kept: 20 kHz (AES17 5.2.5), or as much of it as a low rate holds. */
-export function keptBandHz(sampleRateHz: number): number {
+function keptBandHz(sampleRateHz: number): number {
   return Math.min(20_000, 0.4535 * sampleRateHz);
 }
 
@@ -38,7 +38,7 @@ function besselI0(x: number): number {
  *
  * @param passCycles and `stopCycles` in cycles per sample of the filter's input
  */
-export function lowPassTaps(passCycles: number, stopCycles: number): Float64Array {
+function lowPassTaps(passCycles: number, stopCycles: number): Float64Array {
   const half = Math.ceil((STOPBAND_DB - 7.95) / (14.36 * (stopCycles - passCycles)) / 2);
   const beta = 0.1102 * (STOPBAND_DB - 8.7);
   const cutoff = 0.5 * (passCycles + stopCycles);

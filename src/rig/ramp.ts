@@ -1,7 +1,7 @@
 import type { RigSettings } from './settings.ts';
 
 /** A hand on a control is slower than this; a step within it would be heard as a click. */
-export const RAMP_SECONDS = 0.02;
+const RAMP_SECONDS = 0.02;
 
 const FIGURES = [
   'leftPeak',

@@ -49,7 +49,7 @@ export function checkRigConfig(config: RigConfig): void {
 }
 
 /** @throws RangeError when there is no such channel */
-export function probedChannel(config: RigConfig, probe: string): RigChannelConfig {
+function probedChannel(config: RigConfig, probe: string): RigChannelConfig {
   const channel = config.channels.find((candidate) => candidate.id === probe);
   if (channel) return channel;
   const known = config.channels.map((candidate) => candidate.id).join(', ');
@@ -60,11 +60,7 @@ export function probedChannel(config: RigConfig, probe: string): RigChannelConfi
  * Ceiling at the terminals, peak volts: in proportion to the supply, and
  * divided between load and output resistance while the load is connected.
  */
-export function amplifierCeiling(
-  config: RigConfig,
-  channel: RigChannelConfig,
-  controls: RigControls,
-): number {
+function amplifierCeiling(config: RigConfig, channel: RigChannelConfig, controls: RigControls): number {
   const ratedSupplyVolts = config.ratedSupplyVolts ?? RATED_SUPPLY_VOLTS;
   const supply = (controls.supplyVolts ?? ratedSupplyVolts) / ratedSupplyVolts;
   const sag = controls.loaded ? channel.loadOhms / (channel.loadOhms + channel.outputOhms) : 1;

@@ -2,9 +2,9 @@ import { limitedFundamental } from './limited-sine.ts';
 import type { RigConfig, RigControls, RigTone } from './rig.ts';
 import { checkRigConfig, rigSettings } from './settings.ts';
 
-export type RigStage = 'radio' | 'converter' | 'amplifier' | 'input';
+type RigStage = 'radio' | 'converter' | 'amplifier' | 'input';
 
-export interface StageTruth {
+interface StageTruth {
   stage: RigStage;
   /** Peak volts that reach this stage's ceiling, referred to its output, and the ceiling itself. */
   drivenPeakVolts: number;

@@ -19,7 +19,7 @@ export interface PulseLoopRequest {
 }
 
 /** Browsers hide a sink's monitor; renamed, it is an input like any other. */
-export const INPUT_LABEL = 'Loop-input';
+const INPUT_LABEL = 'Loop-input';
 
 export interface PulseLoop {
   /** For every program that is to use this server. */
@@ -34,7 +34,7 @@ export interface PulseLoop {
   stop(): Promise<void>;
 }
 
-export interface Connection {
+interface Connection {
   disconnect(): Promise<void>;
 }
 

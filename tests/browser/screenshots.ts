@@ -1,7 +1,4 @@
-/**
- * Pictures of the app for people to look at:
- * `node -e "import('vite').then(v => v.runnerImport('./tests/browser/screenshots.ts')).then(m => m.module.takeScreenshots('FOLDER'))"`
- */
+/** Pictures of the app for people to look at: `npm run screenshots -- FOLDER`. */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';

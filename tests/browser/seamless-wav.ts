@@ -7,7 +7,7 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-export const FAKE_DEVICE_RATE_HZ = 44_100;
+const FAKE_DEVICE_RATE_HZ = 44_100;
 
 /** Whole cycles a second, and no divisor of the rate. */
 export const TONE_HZ = 997;
@@ -24,7 +24,7 @@ export function second(wave: (phase: number) => number): Float32Array {
  * sides at 1, the sine's own peak being `10^(overdriveDb/20)` (references 3.2,
  * the describing function of a saturation; Gelb and Vander Velde 1968).
  */
-export function clippedHarmonic(order: number, overdriveDb: number): number {
+function clippedHarmonic(order: number, overdriveDb: number): number {
   const peak = 10 ** (overdriveDb / 20);
   const angle = Math.asin(1 / peak);
   if (order === 1) return (2 / Math.PI) * (peak * angle + Math.cos(angle));

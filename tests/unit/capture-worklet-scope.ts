@@ -4,7 +4,7 @@
  */
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 
-export interface ProcessorUnderTest {
+interface ProcessorUnderTest {
   process(inputs: Float32Array[][]): boolean;
 }
 

@@ -122,6 +122,9 @@ test('with the volts of full scale, every level has its volts: V * 10^(dBFS / 20
   expect(channel.levelVolts).toBeCloseTo(volts(plain.levelDbfs!), 5);
   expect(channel.tone!.levelVolts).toBeCloseTo(volts(plain.tone!.levelDbfs), 5);
   expect(channel.clipping.verdict).toBe('clipped');
+  expect(channel.clipping.shape).toBe('hard');
+  // References 3.2: 3 dB over, the fundamental stands 1.2664 dB over the clip level's instead of 3 dB.
+  expect(channel.clipping.compressionDb).toBeCloseTo(3 - 1.2664, 2);
   // The limiter stands at -9 dBFS, 3 dB under the tone it was given.
   expect(Math.abs(channel.clipping.overdriveDb! - 3)).toBeLessThan(0.02);
   expect(Math.abs(channel.clipping.kneeVolts! - volts(-9))).toBeLessThan(0.01 * volts(-9));

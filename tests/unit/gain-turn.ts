@@ -61,7 +61,7 @@ function gauss(random: () => number): number {
   return Math.sqrt(-2 * Math.log(random() + 1e-12)) * Math.cos(2 * Math.PI * random());
 }
 
-export function verdictOf(overdriveDb: number, kneeDbfs: number, random: () => number): Clipping {
+function verdictOf(overdriveDb: number, kneeDbfs: number, random: () => number): Clipping {
   if (overdriveDb < 0.03) {
     return { verdict: 'clean', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
   }

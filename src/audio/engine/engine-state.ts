@@ -28,7 +28,7 @@ export interface Granted {
   voiceIsolation: boolean | null;
 }
 
-export type EnginePhase = 'idle' | 'asking' | 'warming-up' | 'running' | 'paused' | 'stopped';
+type EnginePhase = 'idle' | 'asking' | 'warming-up' | 'running' | 'paused' | 'stopped';
 
 /** A stop that the user did not ask for: what happened, and how to go on. */
 export interface Trouble {

@@ -6,7 +6,7 @@ import type { SampleSource, SourceEvents } from '../sources/sample-source.ts';
 import type { ContextKeeper } from './context-keeper.ts';
 import type { EngineState, Granted } from './engine-state.ts';
 
-export type DevicePath = 'track-processor' | 'worklet';
+type DevicePath = 'track-processor' | 'worklet';
 
 export interface OpenedDevice {
   track: MediaStreamTrack;
@@ -26,7 +26,7 @@ export interface OpenedDevice {
  * to bridge two clocks (tests/bench/capture-paths/FIGURES.md). The worklet
  * remains the way where a page may not read tracks.
  */
-export function preferredPaths(): DevicePath[] {
+function preferredPaths(): DevicePath[] {
   return canReadTracks() ? ['track-processor', 'worklet'] : ['worklet'];
 }
 

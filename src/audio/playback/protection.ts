@@ -9,13 +9,13 @@ export const HIGHEST_LEVEL_DBFS = -3;
  * From this level on a tone counts as loud: a gain set with 5 to 20 dB of
  * overlap turns it into a hundredth of the rated power or more.
  */
-export const LOUD_FROM_DBFS = -20;
+const LOUD_FROM_DBFS = -20;
 
 /** Rated power heats a voice coil within seconds (design, section 8); turning one control takes about half a minute. */
 export const LOUD_LIMIT_SECONDS = 30;
 
 /** No tone outlasts the attention of whoever started it. */
-export const QUIET_LIMIT_SECONDS = 600;
+const QUIET_LIMIT_SECONDS = 600;
 
 /** Level of the loudest part, dBFS; minus infinity for silence. */
 export function loudestDbfs(spec: ToneSpec): number {

@@ -2,10 +2,10 @@
 import type { ToneBuffer } from './tone-buffer.ts';
 
 /** Slow enough that a hand reaches the switch when the route or the level is not what was thought. */
-export const RISE_SECONDS = 0.2;
+const RISE_SECONDS = 0.2;
 
 /** Short against anybody's patience, long enough not to click. */
-export const FALL_SECONDS = 0.02;
+const FALL_SECONDS = 0.02;
 
 /**
  * How far ahead of the context's clock a change is scheduled. The clock moves

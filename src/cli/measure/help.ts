@@ -31,7 +31,8 @@ A column that holds nothing in any row is left out. With --json each file also h
 measured (the stretch), each tone its harmonicsDbc (2nd harmonic first), sinadDb and the
 standard uncertainty (k = 1) of each of its figures from noise and fit, calibration not
 in it; each channel the level (kneeDbfs, kneeVolts) of the largest clean sine with the
-uncertainty of it and of the overdrive. What could not be measured is null.
+uncertainty of it and of the overdrive, the shape of the ceiling (hard, soft, slew,
+current) and compressionDb, what the fundamental lacks. What could not be measured is null.
 
 Exit status: 0 measured; 2 a file or an argument is unusable, and nothing is printed.
 `;

@@ -39,6 +39,10 @@ export interface MeasuredChannel {
     overdriveDb: number | null;
     kneeVolts: number | null;
     kneeDbfs: number | null;
+    /** How the ceiling bends: hard, soft, slew, current; `null` where nothing is clipped or none is plain. */
+    shape: string | null;
+    /** By how much the fundamental falls short of the undistorted wave. */
+    compressionDb: number | null;
     /** Standard uncertainties (k = 1); `null` where the two have no figure. */
     uncertainty: { overdriveDb: number; kneeDb: number } | null;
     evidence: string[];
@@ -140,6 +144,8 @@ export function measuredChannel(
       overdriveDb: decibels(clipping.overdriveDb),
       kneeVolts: volts(clipping.kneeDbfs, voltsPerFs),
       kneeDbfs: decibels(clipping.kneeDbfs),
+      shape: clipping.shape ?? null,
+      compressionDb: decibels(clipping.compressionDb ?? null),
       uncertainty: clipping.uncertainty
         ? {
             overdriveDb: significant(clipping.uncertainty.overdriveDb),

@@ -1,5 +1,4 @@
 import { cutHarmonic, cutMean, cutMeanSquare } from './crest-cut.ts';
-import { overdriveOfAngle } from './overdrive.ts';
 
 /**
  * `amplitude*cos(theta)` held at or below one level and at or above another: the ideal limiter with
@@ -45,11 +44,6 @@ export function limitedMeanSquare(wave: LimitedSine): number {
 /** Share of the time spent on the upper and on the lower rail, 0 to 0.5 each. */
 export function timeOnRails(wave: LimitedSine): { high: number; low: number } {
   return { high: wave.highAngle / Math.PI, low: wave.lowAngle / Math.PI };
-}
-
-/** How far the sine is driven past the rail that it meets first, dB. */
-export function overdriveOf(wave: LimitedSine): number {
-  return overdriveOfAngle(Math.max(wave.highAngle, wave.lowAngle));
 }
 
 /** Peak of the largest sine that passes whole: the level of the rail that is met first. */

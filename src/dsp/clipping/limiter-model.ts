@@ -31,7 +31,7 @@ export function fundamentalShare(shape: LimiterShape): number {
 }
 
 /** Ratio of order `order` to the fundamental before coupling turns it; `share` from `fundamentalShare`. */
-export function shapeRatio(order: number, shape: LimiterShape, share: number): number {
+function shapeRatio(order: number, shape: LimiterShape, share: number): number {
   const high = cutHarmonic(order, Math.cbrt(shape.highCube));
   const low = cutHarmonic(order, Math.cbrt(shape.lowCube));
   return (order % 2 === 0 ? low - high : -low - high) / share;

@@ -28,7 +28,7 @@ const AGREE_FLOOR_DB = 0.1;
 const SOFT_DB = 0.15;
 
 /** The ceiling by the waves of several clipped readings; `null` with fewer than three. */
-export function kneeFromOverdrive(readings: readonly OverdrivenPoint[]): FoundKnee | null {
+function kneeFromOverdrive(readings: readonly OverdrivenPoint[]): FoundKnee | null {
   if (readings.length < SEVERAL) return null;
   const knees = readings.map((r) => r.kneeDbfs);
   return {

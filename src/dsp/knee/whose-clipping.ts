@@ -11,7 +11,7 @@ export interface StageReading {
 }
 
 /** `earlier`: ahead of the control that was turned. `input`: the measuring input itself. */
-export type StageOfClipping = 'this' | 'earlier' | 'input';
+type StageOfClipping = 'this' | 'earlier' | 'input';
 
 export interface StageFinding {
   /** `null` where nothing clips or the readings cannot say. */

@@ -7,7 +7,7 @@
 import type { LiveBlock } from './live-block.ts';
 
 /** A converter's noise never gives so many exact zeros in a row. */
-export const ZERO_RUN_FRAMES = 32;
+const ZERO_RUN_FRAMES = 32;
 /** A browser's capture buffer holds about 0.1 s; zeros for longer than this come from the source. */
 const SILENCE_SECONDS = 0.25;
 /**

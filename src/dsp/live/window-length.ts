@@ -18,7 +18,7 @@ export function longestWindowFrames(sampleRateHz: number): number {
 }
 
 /** The shortest window at this rate, frames: a power of two near 0.17 s. */
-export function shortestWindowFrames(sampleRateHz: number): number {
+function shortestWindowFrames(sampleRateHz: number): number {
   return SHORT_FRAMES * 2 ** Math.round(Math.log2(sampleRateHz / NOMINAL_RATE_HZ));
 }
 

@@ -74,5 +74,3 @@ export type ToneSpec =
   | SweepSpec
   | PolaritySpec
   | IdentificationSpec;
-
-export type ToneKind = ToneSpec['kind'];

@@ -5,7 +5,7 @@ import { decimalsFor, fixed, NOTHING, signed, significant } from './number.ts';
 export const COVERAGE = 2;
 
 /** Decimals of a voltage on the big figure: four digits, at least one decimal. */
-export function voltDecimals(volts: number): number {
+function voltDecimals(volts: number): number {
   const size = Math.abs(volts);
   if (size >= 100) return 1;
   if (size >= 1) return 2;

@@ -2,8 +2,6 @@
 
 /** The bar's left end. */
 const LOWEST_DBFS = -60;
-/** Peaks above this are drawn into the hatching: too close to the end to be trusted. */
-export const NEAR_END_DBFS = -1;
 const HOLD_MS = 1500;
 
 export interface PeakHold {

@@ -14,7 +14,7 @@ export function parseRoute(hash: string): Route | null {
   return { station: known, channelId: channelId ? decodeURIComponent(channelId) : null };
 }
 
-export function routeHash(route: Route): string {
+function routeHash(route: Route): string {
   const channel = route.channelId === null ? '' : `/${encodeURIComponent(route.channelId)}`;
   return `#/${route.station}${channel}`;
 }
