@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { bestCombTrack } from '../../src/dsp/noise/comb-track.ts';
 import { readNoise } from '../../src/dsp/noise/noise-reading.ts';
 import { alternatorRippleHz, engineRpmOfRipple } from '../../src/dsp/noise/pulley-order.ts';
 import { addComb, music, type NoiseColour, noise } from './noise-recordings.ts';
@@ -84,6 +85,17 @@ describe('a mains comb', () => {
   });
 });
 
+test('a track goes by the fundamental, where half of it fits every line as well', () => {
+  const [bins, frames] = [512, 12];
+  const power = new Float64Array(bins * frames).fill(1);
+  for (let frame = 0; frame < frames; frame += 1) {
+    for (const bin of [40, 80]) power[frame * bins + bin] = 30;
+  }
+  const spectra = { binHz: 10, bins, frames, hopSeconds: 0.05, power, noiseBandwidthBins: 1.5 };
+  const track = bestCombTrack(spectra, new Float64Array(bins).fill(1));
+  expect([...track!.halfBins]).toEqual(new Array(frames).fill(80));
+});
+
 describe('an engine comb', () => {
   const peaks = [5e-4, 2e-4];
 
@@ -118,10 +130,13 @@ describe('an engine comb', () => {
     expect(steady).toBeNull();
   });
 
-  test('of a single line is not taken for the second of another', () => {
-    const { engine } = readNoise(addComb(floorNoise(), RATE_HZ, rippleAt, [5e-4]), RATE_HZ);
-    expect(engine!.lines.map((line) => line.order)).toEqual([1]);
-    expect(Math.abs(engine!.lowestHz / 960 - 1)).toBeLessThan(0.03);
+  test('of one or a few lines is not taken for every other one of half its fundamental', () => {
+    // The second at half the level and the fourth: every other line of half the fundamental is there as well.
+    for (const [seed, only] of [[5e-4], [5e-4, 2.5e-4], [5e-4, 5e-4, 0, 5e-4]].entries()) {
+      const { engine } = readNoise(addComb(floorNoise(seed + 1), RATE_HZ, rippleAt, only), RATE_HZ);
+      expect(Math.abs(engine!.lowestHz / 960 - 1)).toBeLessThan(0.03);
+      expect(Math.abs(engine!.highestHz / 3600 - 1)).toBeLessThan(0.03);
+    }
   });
 
   test('that sweeps across a dense, strong hum keeps its level', () => {
