@@ -130,6 +130,22 @@ export class SegmentSpectrum {
   }
 
   /**
+   * From here on two segments so far count as one, so that those to come, twice as far apart, weigh as
+   * much for their time. Asks for an even number of segments.
+   */
+  countInPairs(): void {
+    this.settle();
+    for (let bin = 0; bin < this.#power.length; bin += 1) this.#power[bin] = this.#power[bin]! / 2;
+    for (let held = 0; held < this.#sumCosine.length; held += 1) {
+      this.#sumCosine[held] = this.#sumCosine[held]! / 2;
+      this.#sumSine[held] = this.#sumSine[held]! / 2;
+    }
+    this.#sumAmplitude /= 2;
+    this.#sumDc /= 2;
+    this.segments /= 2;
+  }
+
+  /**
    * Works the view and the noise out of the segments added so far.
    *
    * @param hopFrames from one segment to the next, for what their overlap tells twice

@@ -12,6 +12,12 @@ import { STEADY_RECORD, steadiestStretch, wanderLoss, withoutFades, worstPhase }
 /** A tone that holds for less than this share of the record is not the record's tone. */
 const LEAST_COVERAGE = 0.8;
 
+/**
+ * After this many segments, 22 s and more, every second one is enough: what is left overlaps by half, so
+ * every sample still counts, and the noise is known so well by then that the closer overlap adds nothing.
+ */
+const DENSE_SEGMENTS = 256;
+
 /** What a followed tone comes to. */
 export interface FollowedTone {
   tone: FittedTone;
@@ -38,6 +44,8 @@ export class ToneFollower {
   #held = 0;
   #next = 0;
   #lost = false;
+  #hopsApart = 1;
+  #hopsSince = 0;
 
   /** @param blocks already begun at the tone's frequency and empty */
   constructor(frequencyHz: number, sampleRateHz: number, plan: SegmentPlan, blocks: ToneBlocks) {
@@ -72,7 +80,7 @@ export class ToneFollower {
   /** Frequency as the samples so far give it with the harmonics taken out, radians per frame; `null` where they do not. */
   betterFrequency(): number | null {
     if (this.spectrum.segments === 0 || this.#blocks.count === 0) return null;
-    this.spectrum.finish(this.#plan.hopFrames);
+    this.spectrum.finish(this.#plan.hopFrames * this.#hopsApart);
     const tone = fitTone(this.#blocks, 0, this.#blocks.count, this.#startAt, this.spectrum.view);
     return tone?.angularFrequency ?? null;
   }
@@ -84,7 +92,7 @@ export class ToneFollower {
     this.#addLastSegment();
     const { spectrum } = this;
     if (spectrum.segments === 0) return null;
-    spectrum.finish(this.#plan.hopFrames);
+    spectrum.finish(this.#plan.hopFrames * this.#hopsApart);
     const overall = fitTone(blocks, 0, blocks.count, this.#startAt, spectrum.view);
     if (overall === null || !standsOut(overall, spectrum, null)) return null;
     const tones = readBlockTones(blocks, overall, spectrum.view, blockTonesOf(blocks.count));
@@ -133,8 +141,18 @@ export class ToneFollower {
     if (admission === 'skip') return;
     const { spectrum } = this;
     const again = admission === 'restart' && spectrum.segments > 0;
-    if (again) spectrum.begin(spectrum.view.frequencyHz);
+    this.#hopsSince += 1;
+    if (!again && this.#hopsSince < this.#hopsApart) return;
+    this.#hopsSince = 0;
+    if (again) {
+      spectrum.begin(spectrum.view.frequencyHz);
+      this.#hopsApart = 1;
+    }
     spectrum.add(this.#pending, from, fundamental);
+    if (this.#hopsApart === 1 && spectrum.segments === DENSE_SEGMENTS) {
+      spectrum.countInPairs();
+      this.#hopsApart = 2;
+    }
     if (again) {
       spectrum.settle();
       const { dc, re, im } = spectrum.last;
