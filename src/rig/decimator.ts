@@ -1,3 +1,4 @@
+import { besselI0 } from '../dsp/spectrum/kaiser.ts';
 /**
  * From sixteen times the sample rate down to it, in two steps (16 to 2, 2 to 1),
  * so that the steep filter runs at the low rate. What lies above the audio
@@ -19,17 +20,6 @@ const STOPBAND_DB = 110;
 /** Upper edge of what is kept: 20 kHz (AES17 5.2.5), or as much of it as a low rate holds. */
 function keptBandHz(sampleRateHz: number): number {
   return Math.min(20_000, 0.4535 * sampleRateHz);
-}
-
-/** Modified Bessel function of the first kind, order 0, by its power series. */
-function besselI0(x: number): number {
-  let term = 1;
-  let sum = 1;
-  for (let k = 1; term > 1e-17 * sum; k += 1) {
-    term *= (x / (2 * k)) ** 2;
-    sum += term;
-  }
-  return sum;
 }
 
 /**

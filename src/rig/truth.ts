@@ -1,3 +1,4 @@
+import { ratioToDb } from '../plan/units/ratio.ts';
 import { limitedFundamental } from './limited-sine.ts';
 import type { RigConfig, RigControls, RigTone } from './rig.ts';
 import { checkRigConfig, rigSettings } from './settings.ts';
@@ -37,8 +38,6 @@ export interface RigTruth {
   levelDbfs: number | null;
 }
 
-const decibels = (ratio: number) => 20 * Math.log10(ratio);
-
 /** A stage's truth from its drive and ceiling. */
 function stageTruth(
   stage: RigStage,
@@ -50,7 +49,7 @@ function stageTruth(
     stage,
     drivenPeakVolts,
     ceilingPeakVolts,
-    overdriveDb: drivenPeakVolts > 0 ? decibels(drivenPeakVolts / ceilingPeakVolts) : null,
+    overdriveDb: drivenPeakVolts > 0 ? ratioToDb(drivenPeakVolts / ceilingPeakVolts) : null,
     clips: drivenPeakVolts > ceilingPeakVolts * (1 - softness),
   };
 }
@@ -103,7 +102,7 @@ export function rigTruth(config: RigConfig, controls: RigControls, tone: RigTone
     clipped: stages.some((stage) => stage.stage !== 'input' && stage.clips),
     outputVolts,
     unlimitedVolts: (chainGain * radioPeak) / Math.SQRT2,
-    overdriveDb: fed ? decibels(radioPeak / Math.min(radioCeiling, clamp)) : null,
-    levelDbfs: fed ? decibels(outputVolts / config.input.voltsPerFs) : null,
+    overdriveDb: fed ? ratioToDb(radioPeak / Math.min(radioCeiling, clamp)) : null,
+    levelDbfs: fed ? ratioToDb(outputVolts / config.input.voltsPerFs) : null,
   };
 }

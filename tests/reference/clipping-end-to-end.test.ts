@@ -4,7 +4,7 @@ import { limitedHarmonic } from '../../src/dsp/clipping/limited-sine.ts';
 import { angleOfOverdrive } from '../../src/dsp/clipping/overdrive.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND } from '../../src/dsp/reading.ts';
-import { seededGauss, seededUniform } from '../unit/clipping-views.ts';
+import { seededGauss, seededUniform } from '../unit/seeded-random.ts';
 import { lacks, runFfmpeg } from './oracle.ts';
 import { scratchFolder } from './scratch-folder.ts';
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND, type Band } from '../../src/dsp/reading.ts';
-import { seededGauss, seededUniform } from '../unit/clipping-views.ts';
+import { seededGauss, seededUniform } from '../unit/seeded-random.ts';
 
 const RATE_HZ = 48_000;
 

@@ -1,8 +1,8 @@
 import { writeFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { notchFigures } from '../../src/dsp/distortion/notch-figures.ts';
-import { seededUniform } from '../unit/clipping-views.ts';
 import { measureRecord, signal } from '../unit/dsp-signals.ts';
+import { seededUniform } from '../unit/seeded-random.ts';
 import { lacks, runPython, runSox } from './oracle.ts';
 import { scratchFolder } from './scratch-folder.ts';
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { correlationDelay } from '../../src/dsp/time/cross-correlation.ts';
 import { applyExpectedBand, type ExpectedFilter } from '../../src/dsp/time/expected-band.ts';
 import { SincInterpolator } from '../../src/dsp/time/sinc-interpolator.ts';
-import { seededGauss, seededUniform } from '../unit/clipping-views.ts';
+import { seededGauss, seededUniform } from '../unit/seeded-random.ts';
 import { lacks, runPython } from './oracle.ts';
 import { scratchFolder } from './scratch-folder.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { seededUniform } from '../unit/clipping-views.ts';
 import { measureRecord, signal } from '../unit/dsp-signals.ts';
+import { seededUniform } from '../unit/seeded-random.ts';
 
 /**
  * Level and frequency of a sine in white noise against the Cramer-Rao bound, over 10 Hz to 20 kHz, 0.2 to

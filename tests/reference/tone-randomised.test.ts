@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
-import { seededGauss, seededUniform } from '../unit/clipping-views.ts';
+import { seededGauss, seededUniform } from '../unit/seeded-random.ts';
 
 /**
  * The 1,000 tones of the first-light issue: 20 Hz to 10 kHz, -60 to -1 dBFS, noise 40 to 100 dB below,

@@ -4,14 +4,8 @@ import { angleOfOverdrive } from '../../src/dsp/clipping/overdrive.ts';
 import { judgeClipping } from '../../src/dsp/clipping/verdict.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND } from '../../src/dsp/reading.ts';
-import {
-  limitedTerms,
-  QUIET_CODES,
-  seededGauss,
-  seededUniform,
-  type TermOf,
-  viewOf,
-} from './clipping-views.ts';
+import { limitedTerms, QUIET_CODES, type TermOf, viewOf } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const RATE_HZ = 48_000;
 const FRAMES = 8192;

@@ -4,11 +4,11 @@ import {
   limitedTerms,
   QUIET_CODES,
   type Recording,
-  seededUniform,
   shapedTerms,
   type TermOf,
   viewOf,
 } from './clipping-views.ts';
+import { seededUniform } from './seeded-random.ts';
 
 const judge = (term: TermOf, recording: Recording = {}) =>
   judgeClipping(viewOf(term, recording), QUIET_CODES);

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const RATE_HZ = 44_100;
 

@@ -1,6 +1,6 @@
 import { StreamMeasurer } from '../../src/dsp/measure/streaming-measure.ts';
 import type { Band, ChannelReading } from '../../src/dsp/reading.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 export interface Line {
   frequencyHz: number;

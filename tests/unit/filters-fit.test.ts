@@ -4,7 +4,7 @@ import { type Filter, filterResponse } from '../../src/dsp/filters/filter-respon
 import { prototypePolynomial } from '../../src/dsp/filters/prototype.ts';
 import { roughnessDb } from '../../src/dsp/filters/roughness.ts';
 import { bilinearWarp, unwarped } from '../../src/dsp/filters/warp.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const NOISE_DB = 0.05;
 

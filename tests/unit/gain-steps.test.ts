@@ -3,7 +3,8 @@ import type { Clipping, LiveReading } from '../../src/dsp/reading.ts';
 import type { GainReading } from '../../src/procedure/gain/gain.ts';
 import { gainStart, gainStep } from '../../src/procedure/gain/gain-steps.ts';
 import { gainReading } from '../../src/procedure/gain/reading.ts';
-import { FRONT_LEFT, RIG, randomOf, reading } from './gain-turn.ts';
+import { FRONT_LEFT, RIG, reading } from './gain-turn.ts';
+import { seededUniform } from './seeded-random.ts';
 
 const CLEAN: Clipping = { verdict: 'clean', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
 
@@ -72,7 +73,7 @@ describe('a live reading as the station needs it', () => {
 });
 
 describe('what the hands are told, and whether it may be accepted', () => {
-  const inside = reading(RIG, -0.525, 1, randomOf(1));
+  const inside = reading(RIG, -0.525, 1, seededUniform(1));
   const cases: [string, Partial<GainReading>, RegExp, RegExp, string][] = [
     [
       'an overloaded input',

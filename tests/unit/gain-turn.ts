@@ -4,6 +4,7 @@
  */
 import type { Clipping } from '../../src/dsp/reading.ts';
 import type { GainReading, GainTask } from '../../src/procedure/gain/gain.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 export const FRONT_LEFT: GainTask = {
   channelId: 'front-left',
@@ -45,27 +46,11 @@ export function limited(overdriveDb: number): { fundamentalDb: number; thdPercen
   };
 }
 
-/** mulberry32: repeatable noise. */
-export function randomOf(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
-function gauss(random: () => number): number {
-  return Math.sqrt(-2 * Math.log(random() + 1e-12)) * Math.cos(2 * Math.PI * random());
-}
-
 function verdictOf(overdriveDb: number, kneeDbfs: number, random: () => number): Clipping {
   if (overdriveDb < 0.03) {
     return { verdict: 'clean', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
   }
-  const error = 0.01 * gauss(random);
+  const error = 0.01 * seededGauss(random)();
   return {
     verdict: 'clipped',
     side: 'both',
@@ -90,8 +75,8 @@ export function reading(
   const floor = bench.floorPercent * 10 ** (((bench.floorGrowth ?? 0) * fundamentalDb) / 20);
   const thdPercent =
     Math.hypot(mean(parts.map((part) => part.thdPercent)), floor, limited(earlier).thdPercent) *
-    Math.exp(bench.scatter * gauss(random));
-  const levelDbfs = kneeDbfs + fundamentalDb + 0.002 * gauss(random);
+    Math.exp(bench.scatter * seededGauss(random)());
+  const levelDbfs = kneeDbfs + fundamentalDb + 0.002 * seededGauss(random)();
   const volts = bench.voltsPerFs * 10 ** (levelDbfs / 20);
   return {
     seconds,
@@ -117,7 +102,7 @@ function mean(values: readonly number[]): number {
 
 /** Readings at 20 a second while the drive goes through these points at `dbPerSecond`, resting 0.5 s at each. */
 export function turn(bench: Bench, drivesDb: number[], dbPerSecond: number, seed: number): GainReading[] {
-  const random = randomOf(seed);
+  const random = seededUniform(seed);
   const readings: GainReading[] = [];
   let drive = drivesDb[0] ?? 0;
   let seconds = 0;

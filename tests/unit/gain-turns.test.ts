@@ -4,7 +4,8 @@ import { limiterCurve } from '../../src/dsp/knee/limiter-curve.ts';
 import type { GainEvent, GainReading, GainState, GainTask } from '../../src/procedure/gain/gain.ts';
 import { gainStart, gainStep } from '../../src/procedure/gain/gain-steps.ts';
 import { gainResult } from '../../src/procedure/gain/result.ts';
-import { type Bench, FRONT_LEFT, limited, RIG, randomOf, reading, turn } from './gain-turn.ts';
+import { type Bench, FRONT_LEFT, limited, RIG, reading, turn } from './gain-turn.ts';
+import { seededUniform } from './seeded-random.ts';
 
 function heard(readings: GainReading[], start: GainState = gainStart(FRONT_LEFT)): GainState {
   return readings.reduce<GainState>(
@@ -57,7 +58,7 @@ describe('turning up to the brackets', () => {
   });
 
   it('asks for rest while the level still moves, and accepts nothing then', () => {
-    const moving = reading(RIG, AIM_DRIVE_DB, 1, randomOf(2), 0.2);
+    const moving = reading(RIG, AIM_DRIVE_DB, 1, seededUniform(2), 0.2);
     const state = heard([moving]);
     expect(state.aim.zone).toBe('inside');
     expect(state.instruction).toBe('Inside the brackets: let it rest a second, then accept.');
@@ -166,7 +167,7 @@ describe('a knee that only the trace sees', () => {
 describe('where there is no knee, none is reported', () => {
   it('in 40 clean points, 300 times over, whatever the scatter and growth of the floor', () => {
     for (let seed = 1; seed <= 300; seed++) {
-      const random = randomOf(seed);
+      const random = seededUniform(seed);
       const bench = {
         ...RIG,
         scatter: 0.05 + 0.4 * random(),
@@ -329,7 +330,7 @@ describe('the trace', () => {
   });
 
   it('leaves out what is invalid, of another tone, or from an overloaded input', () => {
-    const good = reading(RIG, -3, 1, randomOf(18));
+    const good = reading(RIG, -3, 1, seededUniform(18));
     const overloaded = { ...good.clipping, verdict: 'input-overload' as const };
     const state = heard([
       { ...good, grade: 'invalid', doubts: ['gap'] },

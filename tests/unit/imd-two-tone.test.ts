@@ -4,7 +4,7 @@ import {
   modulationDistortion,
 } from '../../src/dsp/intermodulation/figures.ts';
 import { fitTwoTones } from '../../src/dsp/intermodulation/products.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 /** Rate at which nothing that a cube makes of 20 kHz folds back. */
 const sampleRateHz = 192_000;

@@ -1,6 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { appendRecord } from '../../src/job/append-record.ts';
 import { channelChain } from '../../src/job/channel-chain.ts';
 import { JOB_VERSION, type Job, type JobRecord } from '../../src/job/document.ts';
 import { gainTask, planJob } from '../../src/job/job-plan.ts';
@@ -231,17 +230,6 @@ describe('writing a job', () => {
 });
 
 describe('records', () => {
-  it('are appended and never replaced', () => {
-    const before = hatchback();
-    const once = appendRecord(before, gainRecord('a'));
-    const twice = appendRecord(once, gainRecord('b'));
-    expect(twice.records.map((one) => one.id)).toEqual(['a', 'b']);
-    expect(before.records).toEqual([]);
-    expect(twice.updatedAt).toBe(gainRecord('b').at);
-    expect(() => appendRecord(twice, gainRecord('a'))).toThrow(/already holds a record "a"/);
-    expect(readJob(writeJob(twice))).toEqual(twice);
-  });
-
   it('take what the Gain station gives, field for field', () => {
     // Fails to compile where the procedure's result no longer fits the document.
     const fits = (result: GainResult): JobRecord['result'] => result;

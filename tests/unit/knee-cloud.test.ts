@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { kneeFromTrace } from '../../src/dsp/knee/knee-from-trace.ts';
 import type { KneePoint } from '../../src/dsp/knee/knee-point.ts';
-import { limited, randomOf } from './gain-turn.ts';
+import { limited } from './gain-turn.ts';
+import { seededUniform } from './seeded-random.ts';
 
 const KNEE_DBFS = -5.6;
 
@@ -28,7 +29,7 @@ test('the uncertainty covers: 300 clouds of random floors, scatters and reach', 
   let [found, within2, worst] = [0, 0, 0];
   const clouds = 300;
   for (let seed = 1; seed <= clouds; seed++) {
-    const random = randomOf(seed);
+    const random = seededUniform(seed);
     const points = cloud(random, 0.6 + 2 * random(), 0.01 + 0.5 * random(), 0.02 + 0.15 * random());
     const knee = kneeFromTrace(points);
     if (knee === null) continue;
@@ -46,7 +47,7 @@ test('the uncertainty covers: 300 clouds of random floors, scatters and reach', 
 describe('never where there is none', () => {
   test('400 turns: flat floor, falling with level, growing as a driver, noisy', () => {
     for (let seed = 1; seed <= 400; seed++) {
-      const random = randomOf(seed);
+      const random = seededUniform(seed);
       const growth = [0, -1, 2, 1][seed % 4]!;
       const scatter = 0.05 + 0.4 * random();
       const percent = 0.01 + 3 * random();

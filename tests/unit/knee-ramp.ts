@@ -5,7 +5,7 @@
 import { LiveAnalyser } from '../../src/dsp/live/live-analyser.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND, type Clipping, type ToneReading } from '../../src/dsp/reading.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const RATE_HZ = 48_000;
 const OVERSAMPLING = 8;

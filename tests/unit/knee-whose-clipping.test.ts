@@ -5,8 +5,8 @@ import { AUDIO_BAND } from '../../src/dsp/reading.ts';
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
 import type { RigConfig } from '../../src/rig/rig.ts';
-import { seededUniform } from './clipping-views.ts';
 import { limited } from './gain-turn.ts';
+import { seededUniform } from './seeded-random.ts';
 
 const FRAMES = 8192;
 const analyser = new WindowAnalyser({ frames: FRAMES, sampleRateHz: DEMO_RIG.sampleRateHz });

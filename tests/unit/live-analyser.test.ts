@@ -4,17 +4,16 @@ import type { LiveBlock } from '../../src/dsp/live/live-block.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND, type Doubt, type LiveReading } from '../../src/dsp/reading.ts';
 
+import { seededUniform } from './seeded-random.ts';
+
 const RATE_HZ = 44_100;
 const BLOCK = 1024;
 const TONE_HZ = 997;
 
-/** A small generator of its own: same seed, same noise. */
+/** Uniform from -1 to 1. */
 function noiseSource(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state * 1664525 + 1013904223) >>> 0;
-    return state / 2 ** 31 - 1;
-  };
+  const uniform = seededUniform(seed);
+  return () => 2 * uniform() - 1;
 }
 
 interface Signal {

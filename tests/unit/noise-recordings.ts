@@ -1,5 +1,5 @@
 import { Random } from '../../src/dsp/tones/random.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 export type NoiseColour = 'white' | 'pink' | 'brown';
 

@@ -9,8 +9,8 @@ import { analyseSweep, leadFrames } from '../../src/dsp/response/sweep-analysis.
 import { harmonicLeadSeconds, sweepWithin } from '../../src/dsp/response/sweep-law.ts';
 import { RealFft } from '../../src/dsp/spectrum/real-fft.ts';
 import { renderSweep } from '../../src/dsp/tones/sweep.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
 import { largestDifference } from './dsp-signals.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const RATE_HZ = 48_000;
 const SPEC = { kind: 'sweep', startHz: 20, endHz: 20_000, levelDbfs: -12, durationSeconds: 3 } as const;

@@ -5,7 +5,7 @@ import { peakArrival } from '../../src/dsp/time/peak-arrival.ts';
 import { PolarityReader } from '../../src/dsp/time/polarity.ts';
 import { SincInterpolator } from '../../src/dsp/time/sinc-interpolator.ts';
 import { polarityPulse } from '../../src/dsp/tones/polarity.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const RATE_HZ = 48_000;
 

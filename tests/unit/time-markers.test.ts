@@ -4,7 +4,7 @@ import { MarkerFinder } from '../../src/dsp/time/marker-finder.ts';
 import { MARKER_HIGH_HZ, MARKER_SECONDS, renderMarker } from '../../src/dsp/tones/marker.ts';
 import { renderTone } from '../../src/dsp/tones/render-tone.ts';
 import type { ToneSpec } from '../../src/dsp/tones/spec.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 import { findMarkers, noiseForInBandSnr, recordingOf } from './time-signals.ts';
 
 const RATE_HZ = 48_000;

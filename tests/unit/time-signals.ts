@@ -1,6 +1,6 @@
 import { MarkerFinder, type MarkerFinding } from '../../src/dsp/time/marker-finder.ts';
 import { MARKER_SECONDS, type MarkerEnd, markerValue } from '../../src/dsp/tones/marker.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 export interface PlacedMarkers {
   sampleRateHz: number;

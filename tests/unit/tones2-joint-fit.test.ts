@@ -7,8 +7,8 @@ import {
   fitHarmonics,
   fitThreeParameters,
 } from '../../src/dsp/fit/sine-fit.ts';
-import { seededUniform } from './clipping-views.ts';
 import { signal } from './dsp-signals.ts';
+import { seededUniform } from './seeded-random.ts';
 
 const sampleRateHz = 48_000;
 

@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { kneeAmplitude, limitedHarmonic } from '../../src/dsp/clipping/limited-sine.ts';
 import { angleOfOverdrive } from '../../src/dsp/clipping/overdrive.ts';
 import { combinedLevelDb } from '../../src/dsp/uncertainty/level-budget.ts';
-import { seededGauss, seededUniform } from './clipping-views.ts';
 import { measureRecord, signal } from './dsp-signals.ts';
+import { seededGauss, seededUniform } from './seeded-random.ts';
 
 const sampleRateHz = 48_000;
 

@@ -1,5 +1,7 @@
 /** What `measure --json` prints: a contract with other programs, see the help text. */
+
 import type { ChannelReading, ToneReading, ToneUncertainty } from '../../dsp/reading.ts';
+import { dbfsToVolts } from '../../plan/units/full-scale.ts';
 
 interface MeasuredTone {
   frequencyHz: number;
@@ -92,7 +94,7 @@ function significant(value: number): number {
 /** `levelVolts = V * 10^(levelDbfs / 20)`, V being the volts of a full-scale sine. */
 function volts(levelDbfs: number | null, voltsPerFs: number | null): number | null {
   if (levelDbfs === null || voltsPerFs === null) return null;
-  return significant(voltsPerFs * 10 ** (levelDbfs / 20));
+  return significant(dbfsToVolts(levelDbfs, voltsPerFs));
 }
 
 function measuredTone(tone: ToneReading, voltsPerFs: number | null): MeasuredTone {

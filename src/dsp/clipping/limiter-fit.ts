@@ -1,3 +1,4 @@
+import { solveThree } from '../linear-systems/solve-three.ts';
 import {
   BLIND_FROM_HZ,
   blindFromHz,
@@ -10,7 +11,6 @@ import type { HarmonicRatios } from './harmonic-ratios.ts';
 import { type LimiterShape, type ShapeTerms, shapeTerms } from './limiter-model.ts';
 import { type FittedRails, startingShapes } from './limiter-start.ts';
 import { angleOfOverdrive } from './overdrive.ts';
-import { solveThree } from './solve-three.ts';
 
 export interface LimiterFit {
   shape: LimiterShape;

@@ -2,6 +2,7 @@ import { type Companions, removeLeakage } from './companions.ts';
 import { dirichlet } from './dirichlet.ts';
 import { emptyLineSums, type ToneBlocks } from './tone-blocks.ts';
 import { amplitudeFromSums, type FittedTone } from './tone-fit.ts';
+import { wrappedPhase } from './wrapped-phase.ts';
 
 /** The tone in each block by itself, to see whether it held still. */
 export interface BlockTones {
@@ -43,9 +44,8 @@ export function readBlockTones(
     const { re, im } = amplitudeFromSums(sums, w);
     into.amplitude[block] = Math.hypot(re, im);
     const carried = Math.atan2(tone.im, tone.re) + w * (sums.centreFrame - tone.centreFrame);
-    const away = Math.atan2(im, re) - carried;
     into.noiseWeight[block] = Math.max(1, Math.sqrt(blocks.blockFrames / sums.frames));
-    into.phaseAway[block] = away - 2 * Math.PI * Math.round(away / (2 * Math.PI));
+    into.phaseAway[block] = wrappedPhase(Math.atan2(im, re) - carried);
   }
   return into;
 }

@@ -1,5 +1,6 @@
 import type { JointFit } from './joint-fit.ts';
 import { lineFrequency } from './line-normal.ts';
+import { wrappedPhase } from './wrapped-phase.ts';
 
 /** One line of a joint fit, with standard uncertainties (k = 1) from white noise of the residual's size. */
 export interface FittedLine {
@@ -40,7 +41,7 @@ export function fittedLine(fit: JointFit, k: number, sampleRateHz: number): Fitt
   return {
     frequencyHz: w * hzPerRadian,
     amplitude,
-    phaseRadians: phase - 2 * Math.PI * Math.round(phase / (2 * Math.PI)),
+    phaseRadians: wrappedPhase(phase),
     uncertainty: {
       frequencyHz: hzPerRadian * propagated(fit, frequency),
       amplitude: propagated(fit, size),

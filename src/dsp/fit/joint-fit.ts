@@ -1,4 +1,4 @@
-import { factor, inverse, solve } from './cholesky.ts';
+import { factor, inverse, solve } from '../linear-systems/cholesky.ts';
 import {
   type LineOrders,
   type LineUnknowns,

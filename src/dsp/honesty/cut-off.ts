@@ -1,4 +1,5 @@
 import type { PowerDensity } from '../noise/power-density.ts';
+import { median } from '../statistics/median.ts';
 import type { InputFinding } from './judgement.ts';
 
 /** No microphone or line input loses so much of its noise within half an octave by nature. */
@@ -63,9 +64,4 @@ export function cutOffFinding(cutOffHz: number | null, sampleRateHz: number): In
     fault: 'resampled',
     evidence: `The noise ends at ${kilohertz} kHz, below the ${(sampleRateHz / 2000).toFixed(1)} kHz that this sample rate holds: the sound came through a lower rate, or a coder.`,
   };
-}
-
-function median(values: Float64Array): number {
-  values.sort();
-  return values[values.length >> 1]!;
 }

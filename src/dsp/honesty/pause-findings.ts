@@ -1,3 +1,4 @@
+import { median } from '../statistics/median.ts';
 import type { InputFinding } from './judgement.ts';
 import type { Stretch } from './locate-steps.ts';
 import type { BesideTone } from './noise-beside-tone.ts';
@@ -108,9 +109,4 @@ function zeroShare(samples: Float32Array | Float64Array, pauses: readonly Stretc
     }
   }
   return zeros / frames;
-}
-
-function median(values: Float64Array): number {
-  values.sort();
-  return values[values.length >> 1]!;
 }

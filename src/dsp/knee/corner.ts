@@ -1,5 +1,5 @@
+import { median } from '../statistics/median.ts';
 import { type DistortionFloor, floorAt } from './distortion-floor.ts';
-import { median } from './median.ts';
 import { leastFromHereUp, type TraceCell } from './trace-cells.ts';
 
 /** The floor is learnt from this much of the turn below the point in question. */

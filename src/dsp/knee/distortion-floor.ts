@@ -1,4 +1,4 @@
-import { median } from './median.ts';
+import { median } from '../statistics/median.ts';
 import type { TraceCell } from './trace-cells.ts';
 
 /** What distortion is expected at a level if nothing clips, and how far it scatters. */

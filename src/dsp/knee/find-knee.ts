@@ -1,6 +1,6 @@
+import { median, robustSpread } from '../statistics/median.ts';
 import { kneeFromTrace, type TraceOptions } from './knee-from-trace.ts';
 import type { FoundKnee, KneePoint } from './knee-point.ts';
-import { median, robustSpread } from './median.ts';
 
 /** What a clipped reading told of the ceiling. */
 export interface OverdrivenPoint {

@@ -1,5 +1,5 @@
+import { median } from '../statistics/median.ts';
 import type { KneePoint } from './knee-point.ts';
-import { median } from './median.ts';
 
 const CELL_DB = 0.1;
 

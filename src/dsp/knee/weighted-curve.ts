@@ -1,4 +1,4 @@
-import { solveThree } from '../clipping/solve-three.ts';
+import { solveThree } from '../linear-systems/solve-three.ts';
 
 /** Value of a smooth curve at 0, from scattered points. */
 export interface ValueAtZero {

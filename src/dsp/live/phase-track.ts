@@ -3,6 +3,7 @@
  * frames shift it; so do the rate corrections some browsers make. A change of
  * level does not: it multiplies the wave by a real number.
  */
+import { wrappedPhase } from '../fit/wrapped-phase.ts';
 import type { ToneReading } from '../reading.ts';
 
 /** Phase step between neighbouring windows that counts as a break, rad (platform notes, 2.3). */
@@ -51,7 +52,7 @@ export class PhaseTrack {
    * a break; where there was none before, or where the level leaps, there is
    * nothing to judge.
    */
-  breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number, leaps = false): boolean {
+  breaksIn(tone: ToneReading | null, endFrame: number, windowFrames: number, leaps: boolean): boolean {
     if (leaps) {
       const age = (endFrame - windowFrames / 2 - this.#previousCentre) / this.#sampleRateHz;
       if (this.#hasPrevious && age > BRIDGE_SECONDS) this.#forget();
@@ -98,7 +99,7 @@ export class PhaseTrack {
     if (Math.abs(hz - this.#anchorHz) > allowedHz) return true;
     const frames = centre - this.#previousCentre;
     const predicted = this.#previousPhase + this.#turn((hz + this.#previousHz) / 2, frames);
-    const step = Math.abs(wrap(phase - predicted));
+    const step = Math.abs(wrappedPhase(phase - predicted));
     const seconds = frames / this.#sampleRateHz;
     const allowed = BREAK_RADIANS + 2 * Math.PI * seconds * (WANDER * hz + COVERAGE * sigma);
     return step > allowed;
@@ -127,8 +128,4 @@ export class PhaseTrack {
   #turn(hz: number, frames: number): number {
     return (2 * Math.PI * hz * frames) / this.#sampleRateHz;
   }
-}
-
-function wrap(radians: number): number {
-  return radians - 2 * Math.PI * Math.round(radians / (2 * Math.PI));
 }

@@ -1,4 +1,6 @@
 import type { BlockTones } from '../fit/block-tones.ts';
+import { wrappedPhase } from '../fit/wrapped-phase.ts';
+import { median, NORMAL_PER_MEDIAN } from '../statistics/median.ts';
 
 /** What still passes for one steady tone. */
 export interface Stillness {
@@ -35,7 +37,7 @@ export interface Stretch {
  * @param relativeNoise standard deviation of a block's amplitude by noise alone, against the amplitude
  */
 export function steadiestStretch(tones: BlockTones, still: Stillness, relativeNoise: number): Stretch {
-  const usual = median(tones.amplitude, 0, tones.count);
+  const usual = median(tones.amplitude.subarray(0, tones.count));
   const longest: Stretch = { first: 0, last: 0 };
   let first = 0;
   for (let block = 0; block < tones.count; block += 1) {
@@ -55,8 +57,7 @@ export function steadiestStretch(tones: BlockTones, still: Stillness, relativeNo
 }
 
 function phaseJump(tones: BlockTones, block: number): number {
-  const jump = tones.phaseAway[block]! - tones.phaseAway[block - 1]!;
-  return Math.abs(jump - 2 * Math.PI * Math.round(jump / (2 * Math.PI)));
+  return Math.abs(wrappedPhase(tones.phaseAway[block]! - tones.phaseAway[block - 1]!));
 }
 
 /** Largest phase away from the fitted line within a stretch, radians. */
@@ -92,22 +93,16 @@ export function wanderLoss(tones: BlockTones, stretch: Stretch, relativeNoise: n
 export function withoutFades(tones: BlockTones, stretch: Stretch, relativeNoise: number): Stretch {
   const length = stretch.last - stretch.first;
   if (length < 4) return stretch;
-  const usual = median(tones.amplitude, stretch.first, stretch.last);
+  const usual = median(tones.amplitude.subarray(stretch.first, stretch.last));
   const away = new Float64Array(length);
   for (let n = 0; n < length; n += 1) {
     const block = stretch.first + n;
     away[n] = Math.abs(tones.amplitude[block]! / usual - 1) / tones.noiseWeight[block]!;
   }
-  const scatter = 1.4826 * median(away, 0, length);
+  const scatter = NORMAL_PER_MEDIAN * median(away);
   const most = Math.max(SAME, NOISE_ALLOWANCE * Math.max(scatter, relativeNoise));
   let [first, last] = [stretch.first, stretch.last];
   while (last - first > 2 && away[first - stretch.first]! > most) first += 1;
   while (last - first > 2 && away[last - 1 - stretch.first]! > most) last -= 1;
   return { first, last };
-}
-
-function median(values: Float64Array, from: number, to: number): number {
-  const sorted = values.slice(from, to).sort();
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }

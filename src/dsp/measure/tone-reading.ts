@@ -1,6 +1,7 @@
 import { distortionFigures } from '../distortion/distortion-figures.ts';
 import type { SegmentSpectrum } from '../distortion/segment-spectrum.ts';
 import { cramerRao, type FittedTone, type ToneBound } from '../fit/tone-fit.ts';
+import { wrappedPhase } from '../fit/wrapped-phase.ts';
 import type { Band, ToneReading } from '../reading.ts';
 import { distortionUncertainty } from '../uncertainty/distortion-uncertainty.ts';
 
@@ -33,7 +34,7 @@ export function toneReading(
   return {
     frequencyHz: tone.angularFrequency * hzPerRadian,
     levelDbfs: 20 * Math.log10(amplitude),
-    phaseRadians: atFirst - 2 * Math.PI * Math.round(atFirst / (2 * Math.PI)),
+    phaseRadians: wrappedPhase(atFirst),
     ...figures,
     uncertainty: {
       levelDb: DB_PER_RELATIVE * relativeAmplitude,

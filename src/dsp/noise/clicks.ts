@@ -1,3 +1,4 @@
+import { median } from '../statistics/median.ts';
 import { predictionResidual } from './prediction-residual.ts';
 
 export interface Click {
@@ -70,9 +71,4 @@ function cellScale(
     own[cell] = figure(Float64Array.from(values.subarray(cell * CELL_FRAMES, (cell + 1) * CELL_FRAMES)));
   }
   return own.map((value, cell) => Math.max(value, own[cell - 1] ?? 0, own[cell + 1] ?? 0));
-}
-
-function median(values: Float64Array): number {
-  values.sort();
-  return values[values.length >> 1]!;
 }

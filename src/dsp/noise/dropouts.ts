@@ -1,3 +1,4 @@
+import { median } from '../statistics/median.ts';
 export interface Dropout {
   /** `zeros`: exact zeros in a sound. `held`: one value repeated. `gap`: the level falls away and comes back. `phase-break`: a tone goes on at another place of its cycle. */
   kind: 'zeros' | 'held' | 'gap' | 'phase-break';
@@ -135,9 +136,4 @@ function cellLevels(samples: Float32Array | Float64Array, cellFrames: number): F
     levels[cell] = Math.sqrt(sum / cellFrames);
   }
   return levels;
-}
-
-function median(values: Float64Array): number {
-  const sorted = values.slice().sort();
-  return sorted[sorted.length >> 1] ?? 0;
 }

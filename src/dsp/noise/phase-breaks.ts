@@ -1,6 +1,8 @@
 import { CoarseToneFinder } from '../fit/coarse-tone.ts';
 import { fitAtKnownFrequency } from '../fit/known-frequency-fit.ts';
+import { wrappedPhase } from '../fit/wrapped-phase.ts';
 import { transformLength } from '../spectrum/real-fft.ts';
+import { median, NORMAL_PER_MEDIAN } from '../statistics/median.ts';
 import type { Dropout } from './dropouts.ts';
 
 /** A tone that holds less of the power is one among others; its phase is not looked at. */
@@ -35,10 +37,10 @@ export function findPhaseBreaks(samples: Float32Array | Float64Array, sampleRate
     blockFrames,
   );
   // Second differences over one block: what the frequency is off by falls out, and a jump stays.
-  const steps = phases.slice(1).map((phase, at) => wrapped(phase - phases[at]!));
+  const steps = phases.slice(1).map((phase, at) => wrappedPhase(phase - phases[at]!));
   const usual = median(steps);
-  const away = steps.map((step) => wrapped(step - usual));
-  const scatter = 1.4826 * median(away.map(Math.abs));
+  const away = steps.map((step) => wrappedPhase(step - usual));
+  const scatter = NORMAL_PER_MEDIAN * median(away.map(Math.abs));
   const bar = Math.max(LEAST_JUMP, DEVIATIONS * scatter);
   const level = median(amplitudes);
   return jumps(away, bar, (block) => Math.abs(amplitudes[block]! / level - 1) < 0.5).map(
@@ -61,9 +63,9 @@ function jumps(
   for (let at = 1; at + 2 < away.length; at += 1) {
     const pair = away[at]! + away[at + 1]!;
     const alone = Math.abs(away[at - 1]!) < bar / 2 && Math.abs(away[at + 2]!) < bar / 2;
-    if (!alone || Math.abs(wrapped(pair)) < bar || Math.abs(away[at]!) < bar / 8) continue;
+    if (!alone || Math.abs(wrappedPhase(pair)) < bar || Math.abs(away[at]!) < bar / 8) continue;
     if (!steady(at - 1) || !steady(at + 3)) continue;
-    found.push({ block: at, phaseRadians: wrapped(pair) });
+    found.push({ block: at, phaseRadians: wrappedPhase(pair) });
     at += 2;
   }
   return found;
@@ -80,13 +82,4 @@ function blockPhases(samples: Float32Array | Float64Array, w: number, blockFrame
     amplitudes[block] = Math.hypot(fit.re, fit.im);
   }
   return { phases, amplitudes };
-}
-
-function wrapped(radians: number): number {
-  return radians - 2 * Math.PI * Math.round(radians / (2 * Math.PI));
-}
-
-function median(values: Float64Array): number {
-  const sorted = values.slice().sort();
-  return sorted[sorted.length >> 1] ?? 0;
 }

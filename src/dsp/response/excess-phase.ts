@@ -3,7 +3,9 @@
  * rates. A sweep stretched by `1 + e` reaches frequency f later by `e L ln(f/f1)`, so its phase bends by
  * `-2 pi e L (f ln(f/f1) - f)` (from the group delay, integrated).
  */
+
 import { type Filter, filterResponse } from '../filters/filter-response.ts';
+import { solveThree } from '../linear-systems/solve-three.ts';
 import { binsAround } from './curve.ts';
 import type { ResponseSpectrum } from './response-spectrum.ts';
 
@@ -65,21 +67,6 @@ function phaseRows(
   return rows;
 }
 
-/** Solves a symmetric system of three by elimination; the unknowns whose diagonal is 0 come out as 0. */
-function solveThree(matrix: number[][], right: number[]): number[] {
-  const a = matrix.map((row, i) => [...row, right[i]!]);
-  for (let pivot = 0; pivot < 3; pivot += 1) {
-    const top = a[pivot]!;
-    if (top[pivot] === 0) continue;
-    for (let row = 0; row < 3; row += 1) {
-      if (row === pivot) continue;
-      const factor = a[row]![pivot]! / top[pivot]!;
-      a[row] = a[row]!.map((value, column) => value - factor * top[column]!);
-    }
-  }
-  return a.map((row, i) => (row[i] === 0 ? 0 : row[3]! / row[i]!));
-}
-
 /**
  * @param filters what was found in the response
  * @param withSkew only where the filters explain the response: a phase of unknown making bends too
@@ -94,9 +81,9 @@ export function excessPhase(
 ): ExcessPhase | null {
   const rows = phaseRows(spectrum, filters, band.lowHz, band.highHz);
   if (rows.length < 4) return null;
-  const solve = (offset: number | null): number[] => {
-    const matrix = [0, 1, 2].map(() => [0, 0, 0]);
-    const right = [0, 0, 0];
+  const solve = (offset: number | null): Float64Array => {
+    const matrix = new Float64Array(9);
+    const right = new Float64Array(3);
     for (const { frequencyHz, phase, weight } of rows) {
       const columns = [
         offset === null ? 1 : 0,
@@ -106,10 +93,10 @@ export function excessPhase(
       const target = phase - (offset ?? 0);
       for (let i = 0; i < 3; i += 1) {
         right[i] = right[i]! + weight * columns[i]! * target;
-        for (let j = 0; j < 3; j += 1) matrix[i]![j] = matrix[i]![j]! + weight * columns[i]! * columns[j]!;
+        for (let j = 0; j < 3; j += 1) matrix[3 * i + j]! += weight * columns[i]! * columns[j]!;
       }
     }
-    if (withSkew) matrix[2]![2] = matrix[2]![2]! + 1;
+    if (withSkew) matrix[8]! += 1;
     return solveThree(matrix, right);
   };
   // A chain of filters starts at 0 degrees, or at 180 where a wire is crossed; nothing between.

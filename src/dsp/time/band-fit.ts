@@ -1,5 +1,5 @@
+import { factor, solveLower } from '../linear-systems/cholesky.ts';
 import { type BandModel, SHIFTS_PER_SAMPLE } from './band-model.ts';
-import { factorInPlace, solveLower } from './cholesky.ts';
 import { type ExpectedArrival, expectedArrival, type SoundPath } from './fit-covariance.ts';
 
 /** The window reaches this many periods of the band's lower end behind the matched arrival, and this many ahead of it. */
@@ -101,7 +101,8 @@ export class BandFitter {
     const size = this.#window;
     this.#factor.set(this.#expected.covariance);
     for (let at = 0; at < size; at += 1) this.#factor[at * size + at]! += noisePower;
-    factorInPlace(this.#factor, size);
+    if (!factor(this.#factor, size))
+      throw new RangeError('The expected covariance is not positive definite.');
     this.#expected.means.forEach((mean, shift) => {
       solveLower(this.#factor, size, mean, 0, size, this.#solvedMeans[shift]!);
     });

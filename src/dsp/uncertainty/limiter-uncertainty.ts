@@ -4,7 +4,7 @@ import { harmonicRatios } from '../clipping/harmonic-ratios.ts';
 import type { HarmonicView } from '../clipping/harmonic-view.ts';
 import { fundamentalShare, type LimiterShape, shapeTerms } from '../clipping/limiter-model.ts';
 import { angleOfOverdrive } from '../clipping/overdrive.ts';
-import { factor, inverse } from '../fit/cholesky.ts';
+import { factor, inverse } from '../linear-systems/cholesky.ts';
 import type { Clipping } from '../reading.ts';
 
 const DB_PER_NEPER = 20 / Math.LN10;

@@ -1,4 +1,4 @@
-import { median } from '../../dsp/knee/median.ts';
+import { median } from '../../dsp/statistics/median.ts';
 import { acceptanceOf } from './acceptance.ts';
 import { aimAt } from './aim.ts';
 import type { Aim, GainEvent, GainReading, GainState, GainTask } from './gain.ts';

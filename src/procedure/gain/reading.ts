@@ -1,5 +1,6 @@
 import { highOrderPercent } from '../../dsp/knee/high-order.ts';
 import type { LiveReading } from '../../dsp/reading.ts';
+import { dbfsToVolts } from '../../plan/units/full-scale.ts';
 import type { GainReading } from './gain.ts';
 
 /** What one full-scale sine is in volts at the measured point, and how well that is known. */
@@ -34,7 +35,7 @@ export function gainReading(
   }
   const tone = channel.tone !== null && Number.isFinite(channel.tone.levelDbfs) ? channel.tone : null;
   const volts =
-    tone !== null && calibration !== null ? calibration.voltsPerFs * 10 ** (tone.levelDbfs / 20) : null;
+    tone !== null && calibration !== null ? dbfsToVolts(tone.levelDbfs, calibration.voltsPerFs) : null;
   const relativeDb =
     tone !== null && calibration !== null
       ? Math.hypot(calibration.uncertaintyDb, tone.uncertainty.levelDb)

@@ -1,4 +1,4 @@
-import { median } from '../../dsp/knee/median.ts';
+import { median } from '../../dsp/statistics/median.ts';
 import type { GainState } from './gain.ts';
 import { isSound } from './usable.ts';
 

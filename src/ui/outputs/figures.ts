@@ -2,7 +2,9 @@
  * Every live figure that the page publishes, under the names of `measure
  * --json`: what it is, how it is worded, and why it may be missing.
  */
+
 import type { ChannelReading } from '../../dsp/reading.ts';
+import { dbfsToVolts } from '../../plan/units/full-scale.ts';
 import { fixed, NOTHING, significant } from '../format/number.ts';
 import { dbfs, decibels, hertz, percent, volts } from '../format/quantity.ts';
 
@@ -37,7 +39,7 @@ export interface Figure {
 }
 
 function inVolts(levelDbfs: number | null, heard: Heard): number | null {
-  return levelDbfs === null || heard.voltsPerFs === null ? null : heard.voltsPerFs * 10 ** (levelDbfs / 20);
+  return levelDbfs === null || heard.voltsPerFs === null ? null : dbfsToVolts(levelDbfs, heard.voltsPerFs);
 }
 
 const number =

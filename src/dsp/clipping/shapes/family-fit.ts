@@ -1,6 +1,6 @@
+import { solveThree } from '../../linear-systems/solve-three.ts';
 import { BLIND_FROM_HZ } from '../fit-weights.ts';
 import type { HarmonicRatios } from '../harmonic-ratios.ts';
-import { solveThree } from '../solve-three.ts';
 import type { ShapeFamily, ShapePattern } from './shape-family.ts';
 
 /** Orders above this add nothing to the pattern, and live readings want the time. */

@@ -7,7 +7,8 @@
 const LEAST_PIVOT = 1e-13;
 
 /**
- * Overwrites the lower triangle with the factor.
+ * Overwrites the lower triangle with the factor; the rest is neither read nor written. The factor of the
+ * leading block of any size is the leading block of the factor.
  *
  * @returns false where the matrix is singular to working precision (or holds NaN): its contents are then spoilt
  */
@@ -27,13 +28,28 @@ export function factor(matrix: Float64Array, size: number): boolean {
   return true;
 }
 
+/**
+ * Solves `L x = b` over the first `count` rows of a factor; `b` is read from `from` on. `x` may be `b` where
+ * `from` is 0.
+ */
+export function solveLower(
+  factored: Float64Array,
+  size: number,
+  b: ArrayLike<number>,
+  from: number,
+  count: number,
+  x: Float64Array,
+): void {
+  for (let row = 0; row < count; row += 1) {
+    let sum = b[from + row]!;
+    for (let k = 0; k < row; k += 1) sum -= factored[row * size + k]! * x[k]!;
+    x[row] = sum / factored[row * size + row]!;
+  }
+}
+
 /** Solves in place with a matrix that `factor` has factored. */
 export function solve(factored: Float64Array, size: number, right: Float64Array): void {
-  for (let row = 0; row < size; row += 1) {
-    let sum = right[row]!;
-    for (let k = 0; k < row; k += 1) sum -= factored[row * size + k]! * right[k]!;
-    right[row] = sum / factored[row * size + row]!;
-  }
+  solveLower(factored, size, right, 0, size, right);
   for (let row = size - 1; row >= 0; row -= 1) {
     let sum = right[row]!;
     for (let k = row + 1; k < size; k += 1) sum -= factored[k * size + row]! * right[k]!;
