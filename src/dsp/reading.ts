@@ -22,39 +22,39 @@ export interface Clipping {
   /** Which crest is flattened; `null` unless clipped or overloaded. */
   side: ClippedSide | null;
   /**
-   * `null` or left out where the wave does not show it. Beside `undecided` it is what the wave hints at: a 3rd
+   * `null` where the wave does not show it. Beside `undecided` it is what the wave hints at: a 3rd
    * harmonic alone that flattens both crests (`soft`), a triangle (`slew`).
    */
-  shape?: ClippingShape | null;
+  shape: ClippingShape | null;
   /** How far an ideal limiter was driven past its ceiling, dB; turn back by this much. */
   overdriveDb: number | null;
   /**
    * How much less the fundamental is than it would be without the limit, dB: gain compression at this level.
-   * `null` or left out where the wave does not tell.
+   * `null` where the wave does not tell.
    */
-  compressionDb?: number | null;
+  compressionDb: number | null;
   /** Level (dBFS, sine convention) of the largest clean sine this limiter passes. */
   kneeDbfs: number | null;
-  /** Standard uncertainties (k = 1) of the two; `null` or left out where they have no figure. */
-  uncertainty?: { overdriveDb: number; kneeDb: number } | null;
+  /** Standard uncertainties (k = 1) of the two; `null` where they have no figure. */
+  uncertainty: { overdriveDb: number; kneeDb: number } | null;
   /** One sentence for each kind of evidence that spoke, for the person at the screen. */
   evidence: string[];
 }
 
 /**
  * Standard uncertainties (k = 1) from noise and fit alone; calibration is added above this floor
- * (`dsp/uncertainty`). Fields with `?` are left out by makers of readings that cannot tell.
+ * (`dsp/uncertainty`).
  */
 export interface ToneUncertainty {
   levelDb: number;
   frequencyHz: number;
   /** Percentage points, like the figure itself. */
-  thdPercent?: number;
-  thdPlusNoisePercent?: number;
-  sinadDb?: number;
-  noiseDb?: number;
+  thdPercent: number;
+  thdPlusNoisePercent: number;
+  sinadDb: number;
+  noiseDb: number;
   /** In the order of `harmonicsDbc`; where noise hides the harmonic, several decibels. */
-  harmonicsDb?: number[];
+  harmonicsDb: number[];
 }
 
 export interface ToneReading {
@@ -121,8 +121,8 @@ export interface LiveReading {
   doubts: Doubt[];
   /** Whether the level held still across the window and since the last readings. */
   motion: 'steady' | 'changing';
-  /** Whether the input's channels differ at all; left out by makers of readings that cannot tell. */
-  channelIdentity?: ChannelIdentity;
+  /** Whether the input's channels differ at all. */
+  channelIdentity: ChannelIdentity;
   channels: ChannelReading[];
 }
 

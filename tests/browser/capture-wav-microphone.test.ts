@@ -52,6 +52,17 @@ async function withMicrophone<T>(
   }
 }
 
+it('says that both channels are one, where the input is mono', async () => {
+  await withMicrophone(
+    second((phase) => 0.35 * Math.sin(phase)),
+    async (page) => {
+      await listenUntil(page, ['valid']);
+      await page.getByRole('button', { name: /^Input/ }).click();
+      await page.getByText('Both channels carry the very same signal').first().waitFor({ timeout: 10_000 });
+    },
+  );
+});
+
 it('reads a clean tone: level, frequency, and that it is clean', async () => {
   const tone = second((phase) => 0.35 * Math.sin(phase));
   const figures = await withMicrophone(tone, (page) => listenUntil(page, ['valid']));

@@ -200,6 +200,7 @@ export function reading(doubts: Doubt[] = []): LiveReading {
     grade: doubts.length === 0 ? 'valid' : 'invalid',
     doubts,
     motion: 'steady',
+    channelIdentity: 'mono',
     channels: [],
   };
 }

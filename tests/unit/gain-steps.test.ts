@@ -6,7 +6,16 @@ import { gainReading } from '../../src/procedure/gain/reading.ts';
 import { FRONT_LEFT, RIG, reading } from './gain-turn.ts';
 import { seededUniform } from './seeded-random.ts';
 
-const CLEAN: Clipping = { verdict: 'clean', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
+const CLEAN: Clipping = {
+  verdict: 'clean',
+  side: null,
+  overdriveDb: null,
+  kneeDbfs: null,
+  shape: null,
+  compressionDb: null,
+  uncertainty: null,
+  evidence: [],
+};
 
 function live(levelDbfs: number): LiveReading {
   return {
@@ -16,6 +25,7 @@ function live(levelDbfs: number): LiveReading {
     grade: 'valid',
     doubts: [],
     motion: 'steady',
+    channelIdentity: 'mono',
     channels: [
       {
         levelDbfs,
@@ -32,7 +42,15 @@ function live(levelDbfs: number): LiveReading {
           sinadDb: 70,
           noiseDbfs: -80,
           harmonicsDbc: [],
-          uncertainty: { levelDb: 0.003, frequencyHz: 0.001 },
+          uncertainty: {
+            levelDb: 0.003,
+            frequencyHz: 0.001,
+            thdPercent: 0,
+            thdPlusNoisePercent: 0,
+            sinadDb: 0,
+            noiseDb: 0,
+            harmonicsDb: [],
+          },
         },
         clipping: CLEAN,
       },

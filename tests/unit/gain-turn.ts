@@ -48,7 +48,16 @@ export function limited(overdriveDb: number): { fundamentalDb: number; thdPercen
 
 function verdictOf(overdriveDb: number, kneeDbfs: number, random: () => number): Clipping {
   if (overdriveDb < 0.03) {
-    return { verdict: 'clean', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] };
+    return {
+      verdict: 'clean',
+      side: null,
+      overdriveDb: null,
+      kneeDbfs: null,
+      shape: null,
+      compressionDb: null,
+      uncertainty: null,
+      evidence: [],
+    };
   }
   const error = 0.01 * seededGauss(random)();
   return {
@@ -56,6 +65,9 @@ function verdictOf(overdriveDb: number, kneeDbfs: number, random: () => number):
     side: 'both',
     overdriveDb: overdriveDb + error,
     kneeDbfs: kneeDbfs - error,
+    shape: null,
+    compressionDb: null,
+    uncertainty: null,
     evidence: ['flattened crests'],
   };
 }
@@ -89,6 +101,7 @@ export function reading(
     levelDbfs,
     frequencyHz: 997.003,
     thdPercent,
+    highOrderPercent: null,
     clipping:
       earlier > 0
         ? verdictOf(earlier, levelDbfs - limited(earlier).fundamentalDb, random)

@@ -138,7 +138,16 @@ describe('overshooting', () => {
 describe('a knee that only the trace sees', () => {
   const undecided = (one: GainReading): GainReading => ({
     ...one,
-    clipping: { verdict: 'undecided', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] },
+    clipping: {
+      verdict: 'undecided',
+      side: null,
+      overdriveDb: null,
+      kneeDbfs: null,
+      shape: null,
+      compressionDb: null,
+      uncertainty: null,
+      evidence: [],
+    },
   });
 
   it.each([

@@ -12,7 +12,16 @@ const SILENT: ChannelReading = {
   crestFactorDb: null,
   dcFullScale: 0,
   tone: null,
-  clipping: { verdict: 'undecided', side: null, overdriveDb: null, kneeDbfs: null, evidence: [] },
+  clipping: {
+    verdict: 'undecided',
+    side: null,
+    overdriveDb: null,
+    kneeDbfs: null,
+    shape: null,
+    compressionDb: null,
+    uncertainty: null,
+    evidence: [],
+  },
 };
 
 /** A host with a port that notes what it is handed, a reader that takes `tookMs`, and a clock to match. */

@@ -13,17 +13,7 @@ interface MeasuredTone {
   noiseDbfs: number;
   harmonicsDbc: (number | null)[];
   /** Standard uncertainties (k = 1) from noise and fit alone. */
-  uncertainty: MeasuredUncertainty;
-}
-
-interface MeasuredUncertainty {
-  levelDb: number;
-  frequencyHz: number;
-  thdPercent: number | null;
-  thdPlusNoisePercent: number | null;
-  sinadDb: number | null;
-  noiseDb: number | null;
-  harmonicsDb: number[] | null;
+  uncertainty: ToneUncertainty;
 }
 
 export interface MeasuredChannel {
@@ -111,16 +101,15 @@ function measuredTone(tone: ToneReading, voltsPerFs: number | null): MeasuredTon
   };
 }
 
-function measuredUncertainty(of: ToneUncertainty): MeasuredUncertainty {
-  const known = (value: number | undefined) => (value === undefined ? null : significant(value));
+function measuredUncertainty(of: ToneUncertainty): ToneUncertainty {
   return {
     levelDb: significant(of.levelDb),
     frequencyHz: significant(of.frequencyHz),
-    thdPercent: known(of.thdPercent),
-    thdPlusNoisePercent: known(of.thdPlusNoisePercent),
-    sinadDb: known(of.sinadDb),
-    noiseDb: known(of.noiseDb),
-    harmonicsDb: of.harmonicsDb?.map(significant) ?? null,
+    thdPercent: significant(of.thdPercent),
+    thdPlusNoisePercent: significant(of.thdPlusNoisePercent),
+    sinadDb: significant(of.sinadDb),
+    noiseDb: significant(of.noiseDb),
+    harmonicsDb: of.harmonicsDb.map(significant),
   };
 }
 
@@ -146,8 +135,8 @@ export function measuredChannel(
       overdriveDb: decibels(clipping.overdriveDb),
       kneeVolts: volts(clipping.kneeDbfs, voltsPerFs),
       kneeDbfs: decibels(clipping.kneeDbfs),
-      shape: clipping.shape ?? null,
-      compressionDb: decibels(clipping.compressionDb ?? null),
+      shape: clipping.shape,
+      compressionDb: decibels(clipping.compressionDb),
       uncertainty: clipping.uncertainty
         ? {
             overdriveDb: significant(clipping.uncertainty.overdriveDb),

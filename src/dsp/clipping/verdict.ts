@@ -40,32 +40,27 @@ export function judgeClipping(view: HarmonicView | null, codes: CodeFacts): Clip
     if (shape.verdict === 'undecided') return rail.peak > 1.001;
     return shape.verdict === 'clipped' && cuts(shape.side, side) && (shape.kneeAmplitude ?? 1) > OWN_KNEE;
   });
-  const { verdict, overdriveDb, compressionDb, evidence } = shape;
-  const kneeDbfs = shape.kneeAmplitude === null ? null : 20 * Math.log10(shape.kneeAmplitude);
+  const { verdict, evidence } = shape;
+  const figures = {
+    shape: shape.shape,
+    overdriveDb: shape.overdriveDb,
+    compressionDb: shape.compressionDb,
+    kneeDbfs: shape.kneeAmplitude === null ? null : 20 * Math.log10(shape.kneeAmplitude),
+    // Needs the noise and the fit, which whoever measured the view adds.
+    uncertainty: null,
+  };
   if (overloads.length > 0) {
     const spoken = overloads.map((side) => stuckCodes(side, side === 'positive' ? rails.high : rails.low));
     return {
       verdict: 'input-overload',
       side: overloads.length === 2 ? 'both' : overloads[0]!,
-      shape: shape.shape,
-      overdriveDb,
-      compressionDb,
-      kneeDbfs,
+      ...figures,
       evidence: verdict === 'clipped' ? [...spoken, ...evidence] : spoken,
     };
   }
   const peak = Math.max(rails.high.peak, rails.low.peak);
   const beyond = verdict === 'clean' && peak > 1.001 ? [beyondFullScaleButWhole(peak)] : [];
-  const { side } = shape;
-  return {
-    verdict,
-    side,
-    shape: shape.shape,
-    overdriveDb,
-    compressionDb,
-    kneeDbfs,
-    evidence: [...evidence, ...beyond],
-  };
+  return { verdict, side: shape.side, ...figures, evidence: [...evidence, ...beyond] };
 }
 
 function cuts(side: ClippedSide | null, rail: 'positive' | 'negative'): boolean {

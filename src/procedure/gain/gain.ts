@@ -33,7 +33,7 @@ export interface GainReading {
   frequencyHz: number | null;
   thdPercent: number | null;
   /** Harmonics of order 4 and up against the fundamental; `null` or left out where the band holds too few. */
-  highOrderPercent?: number | null;
+  highOrderPercent: number | null;
   clipping: Clipping;
 }
 

@@ -6,7 +6,7 @@ import { Announcer } from '../../outputs/Announcer.tsx';
 import { LiveOutput } from '../../outputs/LiveOutput.tsx';
 import { LiveText } from '../../outputs/LiveText.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
-import { heardNow, stateOf } from '../../session/heard.ts';
+import { heardNow, latestReading, stateOf } from '../../session/heard.ts';
 import { CalibrationCard } from './CalibrationCard.tsx';
 import { Doubts } from './Doubts.tsx';
 import { DividerDesigner } from './divider/DividerDesigner.tsx';
@@ -30,7 +30,10 @@ function readLevel() {
 function levelFacts(): string {
   const heard = heardNow();
   if (heard === null) return 'Nothing is heard yet.';
-  return heard.channel.tone === null ? 'No steady tone stands out.' : 'A steady tone stands out.';
+  const tone = heard.channel.tone === null ? 'No steady tone stands out.' : 'A steady tone stands out.';
+  // One wire twice looks like two channels, and a choice between them then means nothing.
+  const isOneTwice = latestReading()?.channelIdentity === 'dual-mono';
+  return isOneTwice ? `${tone} Both channels carry the very same signal: this input is mono.` : tone;
 }
 
 function Heard() {
