@@ -2,6 +2,7 @@
  * The one sound engine: alone owns the stream, the context and the analysis
  * Worker, outside React. The screen subscribes and calls verbs.
  */
+
 import { AUDIO_BAND, type Band, type LiveReading } from '../../dsp/reading.ts';
 import { AnalysisLink } from '../analysis/analysis-link.ts';
 import type { SampleSource } from '../sources/sample-source.ts';
@@ -10,6 +11,7 @@ import { listDevices } from './device-list.ts';
 import type { EngineState, ReadingListener, SourceChoice, Trouble } from './engine-state.ts';
 import { EngineStore } from './engine-store.ts';
 import { ReadingWatch } from './reading-watch.ts';
+import { isSameSource } from './same-source.ts';
 import { type SessionEvents, SourceSession } from './source-session.ts';
 import { TroubleError, troubleOf } from './troubles.ts';
 
@@ -66,7 +68,7 @@ export class SoundEngine {
   start(choice: SourceChoice): Promise<void> {
     const { phase, trouble } = this.getState();
     const busy = phase === 'asking' || phase === 'warming-up' || phase === 'running';
-    if (busy && trouble === null && this.#session !== null && isSameChoice(choice, this.#session.choice))
+    if (busy && trouble === null && this.#session !== null && isSameSource(choice, this.#session.choice))
       return this.#starting;
     // A context that would not wake, or lost its worklet, is not worth keeping.
     if (trouble !== null && RENEW_CONTEXT.has(trouble.kind)) this.#contexts.discard();
@@ -209,12 +211,6 @@ function asTrouble(error: unknown): Trouble {
   if (error instanceof TroubleError) return error.trouble;
   const message = error instanceof Error ? error.message : String(error);
   return troubleOf('worklet-failed', `Sound could not be started: ${message}.`);
-}
-
-function isSameChoice(a: SourceChoice, b: SourceChoice): boolean {
-  if (a.kind === 'device') return b.kind === 'device' && a.deviceId === b.deviceId;
-  if (a.kind === 'file') return b.kind === 'file' && a.file === b.file && a.loop === b.loop;
-  return b.kind === 'rig';
 }
 
 /** One for the whole page: React may mount and unmount as it likes. */

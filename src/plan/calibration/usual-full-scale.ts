@@ -22,7 +22,7 @@ export interface UsualInput {
 export const USUAL_INPUTS: readonly UsualInput[] = [
   {
     id: 'line',
-    name: 'Line input, unbalanced (2 V RMS)',
+    name: 'Line input (2 V RMS)',
     lowVolts: 1,
     highVolts: 4,
     inputOhms: 10_000,
@@ -31,7 +31,7 @@ export const USUAL_INPUTS: readonly UsualInput[] = [
   },
   {
     id: 'balanced-line',
-    name: 'Line input of an audio interface, balanced (+16 to +24 dBu)',
+    name: 'Balanced line input (+16 to +24 dBu)',
     lowVolts: 4.887,
     highVolts: 12.28,
     inputOhms: 10_000,
@@ -40,7 +40,7 @@ export const USUAL_INPUTS: readonly UsualInput[] = [
   },
   {
     id: 'microphone',
-    name: 'Microphone input of a computer (5 to 50 mV)',
+    name: 'Microphone input (5 to 50 mV)',
     lowVolts: 0.005,
     highVolts: 0.05,
     inputOhms: 3000,
@@ -49,7 +49,7 @@ export const USUAL_INPUTS: readonly UsualInput[] = [
   },
   {
     id: 'headset-microphone',
-    name: "Microphone contact of a phone's headset socket (5 to 50 mV)",
+    name: 'Headset socket (5 to 50 mV)',
     lowVolts: 0.005,
     highVolts: 0.05,
     inputOhms: 10_000,

@@ -26,7 +26,7 @@ export function ChannelChooser({
         <select value={current} onChange={(event) => onChoose(event.target.value)}>
           {choices.map((choice) => (
             <option key={choice.id} value={choice.id}>
-              {MARK_SIGNS[choice.mark]} {choice.name}: {choice.figure}
+              {MARK_SIGNS[choice.mark]} {choice.name}
             </option>
           ))}
         </select>

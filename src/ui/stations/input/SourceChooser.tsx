@@ -1,8 +1,10 @@
 import { useState } from 'react';
 import type { EngineState, SourceChoice } from '../../../audio/engine/engine-state.ts';
+import { isSameSource } from '../../../audio/engine/same-source.ts';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { useObservable } from '../../live/observable.ts';
+import { go } from '../../route/route.ts';
 import { calibration } from '../../session/calibration.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { chosenSource, listen } from '../../session/listening.ts';
@@ -83,19 +85,36 @@ function isListening(state: EngineState): boolean {
   return state.phase === 'warming-up' || state.phase === 'running' || state.phase === 'paused';
 }
 
-function ListenActs({ state, ready }: { state: EngineState; ready: boolean }) {
-  if (isListening(state)) {
-    return (
-      <div className="acts">
-        <button type="button" className="act" onClick={() => soundEngine.stop()}>
-          Stop
-        </button>
-        <button type="button" className="act" disabled={!ready} onClick={() => void listen()}>
+/** One main action at a time: switch, where another source is chosen; on to a gain, where a volt is known. */
+function RunningActs({
+  isOther,
+  ready,
+  isCalibrated,
+}: {
+  isOther: boolean;
+  ready: boolean;
+  isCalibrated: boolean;
+}) {
+  return (
+    <div className="acts">
+      {isOther && (
+        <button type="button" className="act main" disabled={!ready} onClick={() => void listen()}>
           Switch to this source
         </button>
-      </div>
-    );
-  }
+      )}
+      {!isOther && isCalibrated && (
+        <button type="button" className="act main" onClick={() => go({ station: 'gain', channelId: null })}>
+          Set a gain
+        </button>
+      )}
+      <button type="button" className="act" onClick={() => soundEngine.stop()}>
+        Stop
+      </button>
+    </div>
+  );
+}
+
+function ListenActs({ state, ready }: { state: EngineState; ready: boolean }) {
   return (
     <div className="acts">
       <button
@@ -150,7 +169,15 @@ export function SourceChooser({ state }: { state: EngineState }) {
           A simulated radio, converter and amplifiers; nothing is heard and nothing can be hurt.
         </p>
       )}
-      <ListenActs state={state} ready={ready} />
+      {isListening(state) ? (
+        <RunningActs
+          isOther={!ready || state.source === null || !isSameSource(choice, state.source)}
+          ready={ready}
+          isCalibrated={known !== null}
+        />
+      ) : (
+        <ListenActs state={state} ready={ready} />
+      )}
       {isListening(state) && kind !== 'rig' && <InputSide />}
     </section>
   );

@@ -69,7 +69,7 @@ function WishForm({ wish, change }: { wish: Wish; change: (part: Partial<Wish>) 
         label="Series resistor in"
         value={wish.legs === 1 ? 'one' : 'both'}
         choices={[
-          { value: 'both', words: 'both wires (bridged or unknown output)' },
+          { value: 'both', words: 'both wires (if unsure)' },
           { value: 'one', words: 'one wire' },
         ]}
         onChange={(legs) => change({ legs: legs === 'one' ? 1 : 2 })}
