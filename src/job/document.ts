@@ -6,9 +6,27 @@
 import { z } from 'zod';
 import { identifier, positive, when } from './figures.ts';
 import { record } from './records.ts';
+import { tolerances } from './tolerances.ts';
 
 export const JOB_FORMAT = 'kneepoint-job';
-export const JOB_VERSION = 1;
+export const JOB_VERSION = 2;
+
+const wireRun = z
+  .strictObject({
+    metres: positive.describe('One way'),
+    areaMm2: positive.describe('Cross-section of the conductor'),
+    material: z.enum(['copper', 'copper-clad-aluminium']),
+  })
+  .describe('One wire, from end to end');
+
+const wiring = z
+  .strictObject({
+    positive: wireRun.nullable(),
+    ground: wireRun.nullable(),
+    fuseAmps: positive.nullable(),
+    fuseMetresFromBattery: z.number().nonnegative().nullable(),
+  })
+  .describe('Supply of one amplifier; null where nobody has noted it');
 
 const powerRating = z.strictObject({ loadOhms: positive, watts: positive });
 
@@ -24,6 +42,11 @@ const amplifier = z.strictObject({
   perChannel: channelRating.describe('One channel, all channels alike'),
   bridged: channelRating.nullable().describe('Two channels bridged; null where the maker forbids it'),
   ratedSupplyVolts: positive.describe('Supply at which the power is rated'),
+  class: z
+    .enum(['AB', 'D'])
+    .nullable()
+    .describe('Output stage, for what it draws from the supply; null if unknown'),
+  wiring: wiring.nullable(),
 });
 
 const driverGroup = z
@@ -44,6 +67,11 @@ const driverGroup = z
   })
   .describe('Equal drivers on one channel');
 
+const wantedSlope = z.strictObject({
+  alignment: z.enum(['butterworth', 'linkwitz-riley', 'bessel']),
+  order: z.int().min(1).max(8),
+});
+
 const channel = z.strictObject({
   id: identifier,
   name: z.string().min(1),
@@ -57,21 +85,37 @@ const channel = z.strictObject({
     .max(4)
     .describe('Inputs summed ahead of this channel; 1 where nothing is summed'),
   band: z.strictObject({ highPassHz: positive.nullable(), lowPassHz: positive.nullable() }),
+  slopes: z
+    .strictObject({ highPass: wantedSlope.nullable(), lowPass: wantedSlope.nullable() })
+    .describe('What the filters at the ends of the band should be; null where any will do'),
   tone: z
     .strictObject({ frequencyHz: positive, levelDbfs: z.number().max(0) })
     .describe('Setting tone; its level is against a full-scale sine'),
   overlapDb: z.number().min(0).max(20).describe('A tone at minus this level reaches the target'),
   toleranceDb: positive.describe('Half width of what is accepted as on target'),
+  speakerRun: wireRun
+    .nullable()
+    .describe('From the amplifier to the drivers; null where nobody has noted it'),
 });
 
 const source = z.strictObject({
   name: z.string().min(1),
   volumeSteps: z.int().positive().nullable(),
   pickup: z.enum(['speaker-level', 'line-level']),
+  loadResistors: z
+    .strictObject({ ohms: positive, watts: positive })
+    .nullable()
+    .describe('Across each speaker output, so that the source sees a speaker; null where there are none'),
 });
 
 const converter = z
-  .strictObject({ name: z.string().min(1), highestInputVolts: positive.nullable(), adjustable: z.boolean() })
+  .strictObject({
+    name: z.string().min(1),
+    highestInputVolts: positive.nullable(),
+    adjustable: z.boolean(),
+    ratioDb: z.number().nullable().describe('Output against input; null where adjustable or unknown'),
+    turnOn: z.enum(['remote-wire', 'sensing', 'unknown']).describe('What wakes it'),
+  })
   .nullable();
 
 export const jobDocument = z
@@ -90,6 +134,7 @@ export const jobDocument = z
     supplyVolts: positive
       .nullable()
       .describe('Supply found at the amplifiers; null while nobody has measured it'),
+    tolerances,
     records: z.array(record).describe('Everything accepted, oldest first; added to and never changed'),
   })
   .superRefine((job, context) => {
@@ -125,4 +170,6 @@ export const jobDocument = z
 export type Job = z.infer<typeof jobDocument>;
 export type JobChannel = z.infer<typeof channel>;
 export type JobAmplifier = z.infer<typeof amplifier>;
+export type WireRun = z.infer<typeof wireRun>;
+export type Tolerances = z.infer<typeof tolerances>;
 export type { CalibrationStamp, Conditions, JobRecord } from './records.ts';

@@ -1,3 +1,5 @@
+import { wholePath } from './migrations/whole-path.ts';
+
 /** A document of some version, before it is known to be valid. */
 export type RawDocument = Record<string, unknown>;
 
@@ -10,8 +12,14 @@ export interface Migration {
   migrate(document: RawDocument): RawDocument;
 }
 
-/** Version 1 is the first, so nothing is older yet. Add a step here in the same commit that raises JOB_VERSION. */
-export const MIGRATIONS: readonly Migration[] = [];
+/** Add a step here in the same commit that raises JOB_VERSION. */
+export const MIGRATIONS: readonly Migration[] = [
+  {
+    from: 1,
+    why: 'The whole signal path: load resistors, turn-on, amplifier class, wiring, wanted slopes, tolerances; records of every station.',
+    migrate: wholePath,
+  },
+];
 
 export interface Migrated {
   document: RawDocument;

@@ -1,5 +1,6 @@
 import { settingToneHz } from '../plan/tone/setting-tone.ts';
 import { JOB_FORMAT, JOB_VERSION, type Job, type JobAmplifier, type JobChannel } from './document.ts';
+import { DEFAULT_TOLERANCES } from './tolerances.ts';
 
 export type JobPreset = 'front-pair' | 'four-doors-and-subwoofer';
 
@@ -41,11 +42,18 @@ export function newJob({ preset, id, at, title }: NewJob): Job {
     vehicle: '',
     createdAt: at,
     updatedAt: at,
-    source: { name: 'Factory radio', volumeSteps: null, pickup: 'speaker-level' },
-    converter: { name: 'Line-output converter', highestInputVolts: null, adjustable: false },
+    source: { name: 'Factory radio', volumeSteps: null, pickup: 'speaker-level', loadResistors: null },
+    converter: {
+      name: 'Line-output converter',
+      highestInputVolts: null,
+      adjustable: false,
+      ratioDb: null,
+      turnOn: 'unknown',
+    },
     amplifiers: isFull ? [doorAmplifier(4), MONO] : [doorAmplifier(2)],
     channels: isFull ? [...front, ...rear, subwoofer()] : front,
     supplyVolts: null,
+    tolerances: DEFAULT_TOLERANCES,
     records: [],
   };
 }
@@ -58,6 +66,8 @@ function doorAmplifier(channelCount: number): JobAmplifier {
     perChannel: { ratings: [{ loadOhms: 4, watts: 50 }], minimumLoadOhms: 2 },
     bridged: null,
     ratedSupplyVolts: 14.4,
+    class: null,
+    wiring: null,
   };
 }
 
@@ -68,6 +78,8 @@ const MONO: JobAmplifier = {
   perChannel: { ratings: [{ loadOhms: 4, watts: 250 }], minimumLoadOhms: 2 },
   bridged: null,
   ratedSupplyVolts: 14.4,
+  class: null,
+  wiring: null,
 };
 
 const SETTING = { overlapDb: 5, levelDbfs: -5, toleranceDb: 0.5 };
@@ -90,9 +102,11 @@ function door(id: string, name: string, fedBy: 'left' | 'right'): JobChannel {
     fedBy,
     summedInputs: 1,
     band,
+    slopes: { highPass: null, lowPass: null },
     tone: { frequencyHz: settingToneHz(band), levelDbfs: SETTING.levelDbfs },
     overlapDb: SETTING.overlapDb,
     toleranceDb: SETTING.toleranceDb,
+    speakerRun: null,
   };
 }
 
@@ -114,8 +128,10 @@ function subwoofer(): JobChannel {
     fedBy: 'both',
     summedInputs: 2,
     band,
+    slopes: { highPass: null, lowPass: null },
     tone: { frequencyHz: settingToneHz(band), levelDbfs: SETTING.levelDbfs },
     overlapDb: SETTING.overlapDb,
     toleranceDb: SETTING.toleranceDb,
+    speakerRun: null,
   };
 }

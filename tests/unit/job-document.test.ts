@@ -1,13 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { channelChain } from '../../src/job/channel-chain.ts';
-import { JOB_VERSION, type Job, type JobRecord } from '../../src/job/document.ts';
+import { JOB_VERSION, type Job } from '../../src/job/document.ts';
 import { gainTask, planJob } from '../../src/job/job-plan.ts';
 import { jsonFault } from '../../src/job/json-fault.ts';
 import { MIGRATIONS, type Migration, migrate } from '../../src/job/migrations.ts';
 import { JOB_PRESETS, newJob } from '../../src/job/new-job.ts';
 import { parseJob, readJob } from '../../src/job/read-job.ts';
+import type { RecordOf } from '../../src/job/records.ts';
 import { JobRefused } from '../../src/job/refused.ts';
+import { DEFAULT_TOLERANCES } from '../../src/job/tolerances.ts';
 import { writeJob } from '../../src/job/write-job.ts';
 import type { GainResult } from '../../src/procedure/gain/gain.ts';
 import { gainRecord } from './job-records.ts';
@@ -136,9 +138,9 @@ describe('reading a job', () => {
     [
       'a newer version',
       (r) => {
-        r.version = 2;
+        r.version = 3;
       },
-      /^This job is of version 2, made by a newer Kneepoint; this one reads up to version 1/,
+      /^This job is of version 3, made by a newer Kneepoint; this one reads up to version 2/,
     ],
     [
       'an unknown older version',
@@ -200,13 +202,42 @@ describe('migrations', () => {
     const { title, ...rest } = JSON.parse(HATCHBACK);
     const old = { ...rest, version: 0, name: title };
     expect(migrate(old, 0, 1, [fromZero])).toMatchObject({ steps: [0], document: { title, version: 1 } });
-    expect(parseJob(old, [fromZero])).toEqual(hatchback());
+    expect(parseJob(old, [fromZero, ...MIGRATIONS])).toEqual(hatchback());
     expect(old.name).toBe(title);
   });
 
   it('lead from every released version to the present one, without a gap and without a spare', () => {
     const wanted = Array.from({ length: JOB_VERSION - 1 }, (_, index) => index + 1);
     expect(MIGRATIONS.map((step) => step.from)).toEqual(wanted);
+  });
+
+  it('lift a job of version 1: what is new is unknown, what is there stays', () => {
+    const { tolerances: _, ...old } = JSON.parse(HATCHBACK);
+    old.version = 1;
+    delete old.source.loadResistors;
+    delete old.converter.ratioDb;
+    delete old.converter.turnOn;
+    for (const amplifier of old.amplifiers) {
+      delete amplifier.class;
+      delete amplifier.wiring;
+    }
+    for (const channel of old.channels) {
+      delete channel.speakerRun;
+      if (channel.id !== 'subwoofer') delete channel.slopes;
+    }
+    old.records = [gainRecord('kept')];
+    const job = readJob(JSON.stringify(old));
+    expect(job.version).toBe(JOB_VERSION);
+    expect(job.source.loadResistors).toBeNull();
+    expect(job.converter).toMatchObject({ ratioDb: null, turnOn: 'unknown', highestInputVolts: 16 });
+    expect(job.amplifiers.map((one) => [one.class, one.wiring])).toEqual([
+      [null, null],
+      [null, null],
+    ]);
+    expect(job.channels[0]).toMatchObject({ slopes: { highPass: null, lowPass: null }, speakerRun: null });
+    expect(job.channels[4]?.slopes).toEqual(hatchback().channels[4]?.slopes);
+    expect(job.tolerances).toEqual(DEFAULT_TOLERANCES);
+    expect(job.records.map((record) => record.id)).toEqual(['kept']);
   });
 
   it('stop at a gap instead of guessing', () => {
@@ -232,7 +263,7 @@ describe('writing a job', () => {
 describe('records', () => {
   it('take what the Gain station gives, field for field', () => {
     // Fails to compile where the procedure's result no longer fits the document.
-    const fits = (result: GainResult): JobRecord['result'] => result;
+    const fits = (result: GainResult): RecordOf<'gain'>['result'] => result;
     expect(fits(gainRecord('a').result as GainResult).channelId).toBe('front-left');
   });
 });

@@ -1,7 +1,7 @@
-import type { JobRecord } from '../../src/job/document.ts';
+import type { RecordOf } from '../../src/job/records.ts';
 
 /** An accepted gain of the demo job's front left door; invented. */
-export function gainRecord(id: string, at = '2026-03-14T10:00:00.000Z'): JobRecord {
+export function gainRecord(id: string, at = '2026-03-14T10:00:00.000Z'): RecordOf<'gain'> {
   return {
     kind: 'gain',
     id,

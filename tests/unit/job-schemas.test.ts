@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { JOB_VERSION } from '../../src/job/document.ts';
+import { MANIFEST_VERSION } from '../../src/job/manifest.ts';
 import { publishedSchemas } from '../../src/job/published-schemas.ts';
 
 const shared = new URL('../../shared/', import.meta.url);
@@ -16,7 +18,9 @@ describe('the published schemas', () => {
       const schema = JSON.parse(text);
       expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
       expect(schema.properties.format.const).toMatch(/^kneepoint-/);
-      expect(schema.properties.version.const).toBe(1);
+      expect(schema.properties.version.const).toBe(
+        file === 'job.schema.json' ? JOB_VERSION : MANIFEST_VERSION,
+      );
       expect(schema.required).toEqual(expect.arrayContaining(['format', 'version']));
     });
   }

@@ -207,7 +207,7 @@ describe('export and import', () => {
   it('store nothing of what cannot be read', async () => {
     const store = await open();
     await expect(store.importJob('{')).rejects.toThrow(/not JSON/);
-    await expect(store.importJob(HATCHBACK.replace('"version": 1', '"version": 9'))).rejects.toThrow(
+    await expect(store.importJob(HATCHBACK.replace('"version": 2', '"version": 9'))).rejects.toThrow(
       /newer Kneepoint/,
     );
     expect(store.getSnapshot().jobs).toEqual([]);
@@ -218,10 +218,10 @@ describe('a stored job of a newer version', () => {
   it('is kept byte for byte, listed with its reason, and neither opened nor written over', async () => {
     const store = await open();
     const { job } = await store.importJob(HATCHBACK);
-    const newer = { id: 'hatchback', document: { ...job, version: 2, surprise: true } };
+    const newer = { id: 'hatchback', document: { ...job, version: 3, surprise: true } };
     await behind((database) => database.put('jobs', newer));
     const again = await open();
-    expect(again.getSnapshot().jobs[0]?.refused).toMatch(/version 2, made by a newer Kneepoint/);
+    expect(again.getSnapshot().jobs[0]?.refused).toMatch(/version 3, made by a newer Kneepoint/);
     await expect(again.openJob('hatchback')).rejects.toThrow(/newer Kneepoint/);
     await expect(again.saveJob(job)).rejects.toThrow(/kept as it is/);
     await expect(again.acceptRecord('hatchback', gainRecord('a'))).rejects.toThrow(/kept as it is/);

@@ -1,5 +1,6 @@
 /** How far each channel's gain has come: from its records and what the plan asks of it today. */
-import type { Job, JobRecord } from '../../job/document.ts';
+import type { Job } from '../../job/document.ts';
+import type { RecordOf } from '../../job/records.ts';
 import { fixed } from '../format/number.ts';
 import type { Mark } from '../marks/mark.ts';
 import { planOf } from './plan-of.ts';
@@ -13,11 +14,13 @@ export interface ChannelProgress {
 /** Beyond this the plan has changed since the reading was accepted: 1 % of a volt's worth, far under any tolerance. */
 const SAME_TARGET_DB = 0.05;
 
-export function recordsOf(job: Job, channelId: string): JobRecord[] {
-  return job.records.filter((record) => record.kind === 'gain' && record.result.channelId === channelId);
+export function recordsOf(job: Job, channelId: string): RecordOf<'gain'>[] {
+  return job.records.filter(
+    (record): record is RecordOf<'gain'> => record.kind === 'gain' && record.result.channelId === channelId,
+  );
 }
 
-function isStale(record: JobRecord, targetVolts: number): boolean {
+function isStale(record: RecordOf<'gain'>, targetVolts: number): boolean {
   return Math.abs(20 * Math.log10(record.result.targetVolts / targetVolts)) > SAME_TARGET_DB;
 }
 

@@ -1,10 +1,10 @@
-import type { JobRecord } from '../../../job/document.ts';
+import type { RecordOf } from '../../../job/records.ts';
 import { fixed } from '../../format/number.ts';
 import { decibels, moment, plusMinusVolts, volts } from '../../format/quantity.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';
 
-function conditionsWords(record: JobRecord): string {
+function conditionsWords(record: RecordOf<'gain'>): string {
   const { supplyVolts, engineRunning, loaded, volumeStep, calibration } = record.conditions;
   const parts = [
     supplyVolts === null ? 'supply not noted' : `supply ${fixed(supplyVolts, 1)} V`,
@@ -21,7 +21,7 @@ function conditionsWords(record: JobRecord): string {
 }
 
 /** Every accepted reading of one channel, newest first; none is ever overwritten. */
-export function Records({ records }: { records: JobRecord[] }) {
+export function Records({ records }: { records: RecordOf<'gain'>[] }) {
   if (records.length === 0) {
     return <p className="soft">Nothing accepted on this channel yet.</p>;
   }

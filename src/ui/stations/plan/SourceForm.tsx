@@ -4,7 +4,13 @@ import { MaybeNumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { editJob } from '../../session/job-session.ts';
 
-const NEW_CONVERTER = { name: 'Line-output converter', highestInputVolts: null, adjustable: true };
+const NEW_CONVERTER: NonNullable<Job['converter']> = {
+  name: 'Line-output converter',
+  highestInputVolts: null,
+  adjustable: true,
+  ratioDb: null,
+  turnOn: 'unknown',
+};
 
 /** Radio and line-output converter. */
 export function SourceForm({ job }: { job: Job }) {

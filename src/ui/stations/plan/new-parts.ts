@@ -16,6 +16,8 @@ export function newAmplifier(job: Job): JobAmplifier {
     perChannel: { ratings: [{ loadOhms: 4, watts: 50 }], minimumLoadOhms: 2 },
     bridged: null,
     ratedSupplyVolts: 14.4,
+    class: null,
+    wiring: null,
   };
 }
 

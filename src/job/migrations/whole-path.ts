@@ -1,0 +1,27 @@
+import { DEFAULT_TOLERANCES } from '../tolerances.ts';
+
+type Raw = Record<string, unknown>;
+
+const isRaw = (value: unknown): value is Raw =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** What is there already stays: a record of this version may have joined a body that an older one wrote. */
+function filled(value: unknown, blank: Raw): unknown {
+  return isRaw(value) ? { ...blank, ...value } : value;
+}
+
+function eachFilled(list: unknown, blank: Raw): unknown {
+  return Array.isArray(list) ? list.map((entry) => filled(entry, blank)) : list;
+}
+
+/** Version 1 to 2: nothing of what is new was known, so all of it is noted as unknown. */
+export function wholePath(document: Raw): Raw {
+  return {
+    ...document,
+    source: filled(document.source, { loadResistors: null }),
+    converter: filled(document.converter, { ratioDb: null, turnOn: 'unknown' }),
+    amplifiers: eachFilled(document.amplifiers, { class: null, wiring: null }),
+    channels: eachFilled(document.channels, { slopes: { highPass: null, lowPass: null }, speakerRun: null }),
+    tolerances: filled(document.tolerances ?? {}, DEFAULT_TOLERANCES),
+  };
+}
