@@ -3,6 +3,7 @@
  * kept at once; an accepted record is on disk before the screen says so.
  */
 import type { Job, JobRecord } from '../../job/document.ts';
+import { edited, type JobHistory, NO_HISTORY, redone, sealed, undone } from '../../job/history/history.ts';
 import { readJob } from '../../job/read-job.ts';
 import { JobRefused } from '../../job/refused.ts';
 import type { JobStore } from '../../job/store/job-store.ts';
@@ -13,11 +14,19 @@ export interface JobSession {
   loading: boolean;
   store: JobStore | null;
   job: Job | null;
+  /** What undo and redo can reach; of this job and since it was opened. */
+  history: JobHistory;
   /** Why something could not be kept or opened, one sentence. */
   trouble: string | null;
 }
 
-export const jobSession = observable<JobSession>({ loading: true, store: null, job: null, trouble: null });
+export const jobSession = observable<JobSession>({
+  loading: true,
+  store: null,
+  job: null,
+  history: NO_HISTORY,
+  trouble: null,
+});
 
 const LAST_JOB = 'kneepoint-last-job';
 
@@ -31,7 +40,7 @@ function sentenceOf(fault: unknown): string {
 
 function show(job: Job): void {
   localStorage.setItem(LAST_JOB, job.id);
-  change({ job, trouble: null });
+  change({ job, history: NO_HISTORY, trouble: null });
 }
 
 async function firstJob(store: JobStore, demoText: string | null): Promise<Job | null> {
@@ -78,12 +87,44 @@ async function save(): Promise<void> {
   }
 }
 
+function keep(): void {
+  saving = saving.then(save).catch((fault: unknown) => change({ trouble: sentenceOf(fault) }));
+}
+
 /** Changes the chain or the title. Records are added with `acceptRecord` only. */
 export function editJob(edit: (job: Job) => Job): void {
-  const { job } = jobSession.get();
+  const { job, history } = jobSession.get();
   if (job === null) return;
-  change({ job: edit(job) });
-  saving = saving.then(save).catch((fault: unknown) => change({ trouble: sentenceOf(fault) }));
+  const next = edit(job);
+  change({ job: next, history: edited(history, job, next) });
+  keep();
+}
+
+/** A field was left: what is typed next can be undone by itself. */
+export function endTyping(): void {
+  const history = sealed(jobSession.get().history);
+  if (history !== jobSession.get().history) change({ history });
+}
+
+function stepEdit(step: typeof undone, word: string): string | null {
+  const { job, history } = jobSession.get();
+  if (job === null) return null;
+  const stepped = step(history, job);
+  if (stepped === null) return null;
+  change(stepped);
+  keep();
+  const crossed = (step === undone ? stepped.history.future : stepped.history.past).at(-1);
+  return `${word}: ${crossed?.what ?? ''}`;
+}
+
+/** Takes the last edit back. @returns what was undone, or `null` where nothing was */
+export function undoEdit(): string | null {
+  return stepEdit(undone, 'Undone');
+}
+
+/** Brings back what was last undone. @returns what was redone, or `null` where nothing was */
+export function redoEdit(): string | null {
+  return stepEdit(redone, 'Redone');
 }
 
 /** Resolves once the record is on disk. @returns why it could not be kept, or `null` */
