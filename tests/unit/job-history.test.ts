@@ -87,22 +87,22 @@ describe('undo and redo', () => {
         let open = BEGUN;
         let records = 0;
         for (const one of commands) {
-          if (one.kind === 'undo') {
-            at = Math.max(0, at - 1);
-            open = step(open, undone);
-          } else if (one.kind === 'redo') {
-            at = Math.min(states.length - 1, at + 1);
-            open = step(open, redone);
-          } else if (one.kind === 'record') {
-            records += 1;
-            open = accept(open, `r${records}`);
-          } else {
+          if (one.kind === 'edit') {
             const next = apply(open.job, one);
             open = edit({ ...open, history: sealed(open.history) }, () => next);
             if (JSON.stringify(body(next)) !== JSON.stringify(states[at])) {
               states = [...states.slice(0, at + 1), body(next)];
               at += 1;
             }
+          } else if (one.kind === 'record') {
+            records += 1;
+            open = accept(open, `r${records}`);
+          } else if (one.kind === 'undo') {
+            at = Math.max(0, at - 1);
+            open = step(open, undone);
+          } else {
+            at = Math.min(states.length - 1, at + 1);
+            open = step(open, redone);
           }
           expect(body(open.job)).toEqual(states[at]);
           expect(open.job.records.map(({ id }) => id)).toEqual(
