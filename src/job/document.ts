@@ -106,6 +106,9 @@ const source = z.strictObject({
     .strictObject({ ohms: positive, watts: positive })
     .nullable()
     .describe('Across each speaker output, so that the source sees a speaker; null where there are none'),
+  highestVolts: positive
+    .nullable()
+    .describe('Highest voltage at the pickup, volts RMS; null while nobody knows it'),
 });
 
 const converter = z

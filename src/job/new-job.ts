@@ -42,7 +42,13 @@ export function newJob({ preset, id, at, title }: NewJob): Job {
     vehicle: '',
     createdAt: at,
     updatedAt: at,
-    source: { name: 'Factory radio', volumeSteps: null, pickup: 'speaker-level', loadResistors: null },
+    source: {
+      name: 'Factory radio',
+      volumeSteps: null,
+      pickup: 'speaker-level',
+      loadResistors: null,
+      highestVolts: null,
+    },
     converter: {
       name: 'Line-output converter',
       highestInputVolts: null,

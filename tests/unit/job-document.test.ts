@@ -215,6 +215,7 @@ describe('migrations', () => {
     const { tolerances: _, ...old } = JSON.parse(HATCHBACK);
     old.version = 1;
     delete old.source.loadResistors;
+    delete old.source.highestVolts;
     delete old.converter.ratioDb;
     delete old.converter.turnOn;
     for (const amplifier of old.amplifiers) {
@@ -229,6 +230,7 @@ describe('migrations', () => {
     const job = readJob(JSON.stringify(old));
     expect(job.version).toBe(JOB_VERSION);
     expect(job.source.loadResistors).toBeNull();
+    expect(job.source.highestVolts).toBeNull();
     expect(job.converter).toMatchObject({ ratioDb: null, turnOn: 'unknown', highestInputVolts: 16 });
     expect(job.amplifiers.map((one) => [one.class, one.wiring])).toEqual([
       [null, null],

@@ -18,7 +18,7 @@ function eachFilled(list: unknown, blank: Raw): unknown {
 export function wholePath(document: Raw): Raw {
   return {
     ...document,
-    source: filled(document.source, { loadResistors: null }),
+    source: filled(document.source, { loadResistors: null, highestVolts: null }),
     converter: filled(document.converter, { ratioDb: null, turnOn: 'unknown' }),
     amplifiers: eachFilled(document.amplifiers, { class: null, wiring: null }),
     channels: eachFilled(document.channels, { slopes: { highPass: null, lowPass: null }, speakerRun: null }),
