@@ -49,9 +49,25 @@ export type AnalysisCommand =
     }
   | { type: 'configure'; band?: Band; expectedHz?: number | null; standingDoubts?: Doubt[] }
   | { type: 'reset' }
+  /** Keeps the next so many frames whole; one at a time, a newer one takes its place. */
+  | { type: 'take'; id: number; frames: number }
+  | { type: 'drop-take' }
   | { type: 'detach' };
 
 /** From the analysis Worker to the page. */
 export type AnalysisReport =
   /** Readings before this one still belong to the source before. */
-  { type: 'attached' } | { type: 'reading'; reading: LiveReading } | { type: 'failed'; sentence: string };
+  | { type: 'attached' }
+  | { type: 'reading'; reading: LiveReading }
+  | { type: 'take'; id: number; take: Take }
+  /** The source was closed, or a newer take asked for, before this one was whole. */
+  | { type: 'take-lost'; id: number; sentence: string }
+  | { type: 'failed'; sentence: string };
+
+/** A stretch of samples kept whole. */
+export interface Take {
+  sampleRateHz: number;
+  startFrame: number;
+  channels: Float32Array<ArrayBuffer>[];
+  doubts: Doubt[];
+}

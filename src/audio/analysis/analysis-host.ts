@@ -4,23 +4,29 @@
  */
 import { LiveAnalyser, type MakeWindowReader } from '../../dsp/live/live-analyser.ts';
 import type { AnalysisCommand, AnalysisReport, BlockMessage, RecycleMessage } from '../blocks.ts';
+import { TakeGatherer } from './take-gatherer.ts';
 
 /** Share of the hop that analysis may take before readings are spaced out. */
 const BUSY_SHARE = 0.6;
 const NORMAL_HOP_SECONDS = 0.05;
 const LONGEST_HOP_SECONDS = 0.5;
 
+/** @param transfer buffers that go along instead of being copied */
+type Report = (report: AnalysisReport, transfer?: ArrayBuffer[]) => void;
+
 export class AnalysisHost {
-  readonly #report: (report: AnalysisReport) => void;
+  readonly #report: Report;
   readonly #makeReader: MakeWindowReader;
   readonly #nowMs: () => number;
   readonly #recycle: RecycleMessage = { type: 'recycle', channels: [] };
   readonly #transfer: ArrayBuffer[] = [];
   #analyser: LiveAnalyser | null = null;
+  #source: { sampleRateHz: number; channelCount: number } | null = null;
   #port: MessagePort | null = null;
+  #taking: TakeGatherer | null = null;
   #pending: Omit<Extract<AnalysisCommand, { type: 'configure' }>, 'type'> = {};
 
-  constructor(report: (report: AnalysisReport) => void, makeReader: MakeWindowReader, nowMs: () => number) {
+  constructor(report: Report, makeReader: MakeWindowReader, nowMs: () => number) {
     this.#report = report;
     this.#makeReader = makeReader;
     this.#nowMs = nowMs;
@@ -30,6 +36,8 @@ export class AnalysisHost {
     if (command.type === 'attach') this.#attach(command);
     else if (command.type === 'configure') this.#configure(command);
     else if (command.type === 'reset') this.#analyser?.reset();
+    else if (command.type === 'take') this.#beginTake(command.id, command.frames);
+    else if (command.type === 'drop-take') this.#loseTake('It was stopped.');
     else this.#detach();
   }
 
@@ -40,6 +48,7 @@ export class AnalysisHost {
     const options = { sampleRateHz, channelCount, band, warmUpSeconds, expectedHz };
     this.#analyser = new LiveAnalyser(options, this.#makeReader);
     this.#analyser.configure(this.#pending);
+    this.#source = { sampleRateHz, channelCount };
     this.#report({ type: 'attached' });
     this.#port = command.port;
     this.#port.onmessage = (event: MessageEvent<BlockMessage>) => this.#take(event.data);
@@ -52,11 +61,40 @@ export class AnalysisHost {
     this.#analyser?.configure(change);
   }
 
+  #beginTake(id: number, frames: number): void {
+    this.#loseTake('Another recording was begun.');
+    if (this.#source === null) {
+      this.#report({ type: 'take-lost', id, sentence: 'Nothing is heard: open an input first.' });
+      return;
+    }
+    this.#taking = new TakeGatherer(id, frames, this.#source.channelCount, this.#source.sampleRateHz);
+  }
+
+  #gather(block: BlockMessage): void {
+    const taking = this.#taking;
+    if (taking === null || this.#source === null || !taking.push(block)) return;
+    this.#taking = null;
+    const take = {
+      sampleRateHz: this.#source.sampleRateHz,
+      ...taking.finish(this.#pending.standingDoubts ?? []),
+    };
+    this.#report(
+      { type: 'take', id: taking.id, take },
+      take.channels.map((channel) => channel.buffer),
+    );
+  }
+
+  #loseTake(sentence: string): void {
+    if (this.#taking !== null) this.#report({ type: 'take-lost', id: this.#taking.id, sentence });
+    this.#taking = null;
+  }
+
   #take(block: BlockMessage): void {
     const analyser = this.#analyser;
     if (analyser === null) return;
     const startedMs = this.#nowMs();
     try {
+      this.#gather(block);
       const reading = analyser.push(block);
       if (reading !== null) this.#report({ type: 'reading', reading });
     } catch (error) {
@@ -84,6 +122,8 @@ export class AnalysisHost {
   }
 
   #detach(): void {
+    this.#loseTake('The input was closed.');
+    this.#source = null;
     this.#port?.close();
     this.#port = null;
     this.#analyser = null;

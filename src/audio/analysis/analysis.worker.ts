@@ -4,7 +4,7 @@ import type { AnalysisCommand } from '../blocks.ts';
 import { AnalysisHost } from './analysis-host.ts';
 
 const host = new AnalysisHost(
-  (report) => self.postMessage(report),
+  (report, transfer = []) => self.postMessage(report, { transfer }),
   (frames, sampleRateHz) => new WindowAnalyser({ frames, sampleRateHz }),
   () => performance.now(),
 );

@@ -5,6 +5,7 @@
 
 import { AUDIO_BAND, type Band, type LiveReading } from '../../dsp/reading.ts';
 import { AnalysisLink } from '../analysis/analysis-link.ts';
+import type { Take } from '../blocks.ts';
 import type { SampleSource } from '../sources/sample-source.ts';
 import { ContextKeeper } from './context-keeper.ts';
 import { listDevices } from './device-list.ts';
@@ -103,6 +104,25 @@ export class SoundEngine {
   /** @param expectedHz the tone to look for, or `null` for whatever stands out. Also holds for later sources. */
   configure(change: { band?: Band; expectedHz?: number | null }): void {
     this.#analysisLink().configure(change);
+  }
+
+  /**
+   * Keeps the next `seconds` of the open source whole, every channel of it.
+   *
+   * @throws Error with one sentence where nothing is open, or the source closes meanwhile
+   */
+  async take(seconds: number): Promise<Take> {
+    const { phase } = this.getState();
+    const rateHz = this.#session?.sampleRateHz ?? null;
+    if (rateHz === null || (phase !== 'running' && phase !== 'warming-up')) {
+      throw new Error('Nothing is heard: open an input first.');
+    }
+    return this.#analysisLink().take(Math.round(seconds * rateHz));
+  }
+
+  /** Gives up the take under way. */
+  dropTake(): void {
+    this.#analysisLink().dropTake();
   }
 
   /** Reads the device list. Names stay empty until an input has been opened once. */

@@ -38,6 +38,7 @@ export class SourceSession {
   #source: SampleSource | null = null;
   #device: OpenedDevice | null = null;
   #endWatch: (() => void) | null = null;
+  #attachedRateHz: number | null = null;
   #closed = false;
   #pageHidden = false;
   #sourceChanged = false;
@@ -55,6 +56,11 @@ export class SourceSession {
   /** Id of the device that is open, which the browser may know even where the system's default was asked for. */
   get deviceId(): string | null {
     return this.#device?.track.getSettings().deviceId ?? null;
+  }
+
+  /** `null` before samples flow. */
+  get sampleRateHz(): number | null {
+    return this.#attachedRateHz;
   }
 
   /** @throws whatever keeps the source from running; a session closed meanwhile resolves quietly. */
@@ -117,6 +123,7 @@ export class SourceSession {
 
   #attach(source: SampleSource, port: MessagePort, warmUp: number): void {
     const { sampleRateHz, channelCount } = source;
+    this.#attachedRateHz = sampleRateHz;
     this.#tellDoubts();
     this.#parts.analysis.attach({ sampleRateHz, channelCount, warmUpSeconds: warmUp, port });
   }

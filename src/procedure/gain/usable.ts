@@ -1,4 +1,5 @@
 import type { Doubt } from '../../dsp/reading.ts';
+import { isAskedTone } from '../asked-tone.ts';
 import type { GainReading, GainTask } from './gain.ts';
 
 /**
@@ -11,14 +12,6 @@ export type Obstacle =
   | { kind: 'invalid'; doubts: Doubt[] }
   | { kind: 'no-tone' }
   | { kind: 'wrong-tone'; heardHz: number };
-
-/**
- * Player and recorder run on different clocks: hundreds of ppm at worst, and a browser may slew by
- * 1000 ppm (platform notes 2.3), so 0.2 % is a clock; a short window adds up to half a hertz of its own.
- */
-function isAskedTone(heardHz: number, askedHz: number): boolean {
-  return Math.abs(heardHz - askedHz) <= Math.max(0.5, 0.002 * askedHz);
-}
 
 export function obstacle(reading: GainReading | null, task: GainTask): Obstacle | null {
   if (reading === null) return { kind: 'silent' };

@@ -1,0 +1,48 @@
+/**
+ * What was done at one station, in order: hands, takes, and what was accepted.
+ * With the samples of its takes (one WAV beside it) it replays into the same
+ * records, byte for byte; so a fault from the field becomes a test.
+ */
+import { z } from 'zod';
+import { when } from './figures.ts';
+import { firstFault } from './first-fault.ts';
+import { conditions } from './records/conditions.ts';
+import { JobRefused } from './refused.ts';
+
+export const SESSION_FORMAT = 'kneepoint-session';
+export const SESSION_VERSION = 1;
+
+const entry = z.discriminatedUnion('type', [
+  z.strictObject({ type: z.literal('start'), task: z.json() }),
+  z.strictObject({ type: z.literal('hand'), event: z.json() }),
+  z.strictObject({
+    type: z.literal('take'),
+    purpose: z.json(),
+    request: z.json().describe('What was played, and so what is measured'),
+    startFrame: z.int().nonnegative().describe("On the source's clock"),
+    frames: z.int().positive(),
+    atFrame: z.int().nonnegative().describe('Where it begins in the WAV'),
+    doubts: z.array(z.string()),
+  }),
+  z.strictObject({ type: z.literal('accept'), id: z.string().min(1), at: when, conditions }),
+]);
+
+const sessionLog = z.strictObject({
+  format: z.literal(SESSION_FORMAT),
+  version: z.literal(SESSION_VERSION),
+  /** Kind of record that this station makes. */
+  kind: z.string().min(1),
+  sampleRateHz: z.number().positive(),
+  file: z.string().min(1).describe('The WAV that holds the takes, one after the other'),
+  entries: z.array(entry),
+});
+
+export type SessionLog = z.infer<typeof sessionLog>;
+export type SessionEntry = z.infer<typeof entry>;
+
+/** @throws JobRefused with one sentence: not a session of this format and version, or what is wrong in it and where */
+export function readSessionLog(data: unknown): SessionLog {
+  const parsed = sessionLog.safeParse(data);
+  if (parsed.success) return parsed.data;
+  throw new JobRefused(`This session cannot be used: ${firstFault(data, parsed.error)}.`);
+}

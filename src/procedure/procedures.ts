@@ -1,0 +1,7 @@
+/**
+ * The stations that measure by takes, each under the kind of record it makes:
+ * whoever holds a log of one can replay it.
+ */
+export const PROCEDURES = {};
+
+export type ProcedureKind = keyof typeof PROCEDURES;

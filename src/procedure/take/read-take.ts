@@ -1,0 +1,23 @@
+import type { Take } from './take.ts';
+import { readToneTake, type ToneTakeReading, type ToneTakeRequest } from './tone-take.ts';
+
+/** What was played, and so what is to be measured. */
+export type TakeRequest = ToneTakeRequest;
+
+/** What was measured; its `kind` is the request's. */
+export type TakeReading = ToneTakeReading;
+
+export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
+
+/**
+ * Reads a take for what was played. Pure: the same samples give the same reading, bit for bit.
+ *
+ * @throws RangeError where the take cannot hold what was asked for (no such channel, no frames)
+ */
+export function readTake<R extends TakeRequest>(request: R, take: Take): ReadingFor<R>;
+export function readTake(request: TakeRequest, take: Take): TakeReading {
+  switch (request.kind) {
+    case 'tone':
+      return readToneTake(request, take);
+  }
+}
