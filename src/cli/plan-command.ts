@@ -33,6 +33,18 @@ Columns
   tone reads V  volts RMS that tone must read: target V * 10^((overlap + tone) / 20),
                 less what a summed input loses where not all of its inputs carry the tone
 
+Columns of a job's wiring
+  class         output stage, AB or D; "AB taken" where the job does not say
+  all channels W   clean power of all channels at their wired loads at once
+  full sine A   current from the supply while they all carry a sine of that power
+  music A       long-term average of loud music: an eighth of the power
+  supply drop V, ground drop V   what each wire drops at the full sine, at 20 degrees C
+  allowed V     allowed for both wires together (the job's tolerances)
+  advised wire  thinnest size sold that keeps the drop and carries the current
+  fuse A, fuse at most A   the fuse noted, and the largest that protects the wire noted
+  speaker wire, mohm   the run's resistance, out and back
+  loss dB, damping under   level it costs, and the damping factor it leaves at most
+
 In a job, a load printed as a rounded third of an ohm (1.33, 2.67) means the third
 exactly (4/3, 8/3). Between two stated loads the amplifier's power is interpolated
 as that of a voltage source behind a resistance, and a warning says so; above the

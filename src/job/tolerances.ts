@@ -9,6 +9,7 @@ export const tolerances = z
     arrivalMs: positive.describe('Arrival of one channel against the others, after its delay'),
     noiseDb: positive.describe('Least distance of the noise floor below the target level'),
     groundVolts: positive.describe('Drop on the ground leg under load'),
+    supplyDropVolts: positive.describe('Drop on both wires of an amplifier’s supply at a full sine'),
   })
   .describe('What this job accepts');
 
@@ -20,6 +21,7 @@ export const DEFAULT_TOLERANCES: JobTolerances = {
   arrivalMs: 0.1,
   noiseDb: 70,
   groundVolts: 0.1,
+  supplyDropVolts: 0.5,
 };
 
 /** For the person at the screen and for the report. Common practice where no source is named. */
@@ -32,4 +34,6 @@ export const TOLERANCE_REASONS: Record<keyof JobTolerances, string> = {
   noiseDb: 'Noise this far below the target is not heard at rest in a closed vehicle (common practice).',
   groundVolts:
     'A tenth of a volt on the ground leg under load is what its wire and joints may cost (common practice).',
+  supplyDropVolts:
+    'Half a volt of 14.4 V lowers the ceiling of an unregulated amplifier by 0.3 dB (20 lg 13.9/14.4; what is allowed is common practice).',
 };

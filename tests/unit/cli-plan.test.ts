@@ -41,7 +41,10 @@ async function complaint(...args: string[]): Promise<string> {
   return message;
 }
 
-type DemoJob = Record<string, unknown> & { channels: { drivers: Record<string, unknown> }[] };
+type DemoJob = Record<string, unknown> & {
+  amplifiers: { wiring: Record<string, unknown> | null }[];
+  channels: { drivers: Record<string, unknown>; speakerRun: unknown }[];
+};
 
 async function demoJobWith(change: (job: DemoJob) => void): Promise<string> {
   const job = JSON.parse(await readFile(DEMO_JOB, 'utf8')) as DemoJob;
@@ -133,6 +136,49 @@ describe('plan JOB.json', () => {
     expect(printed).toMatch(/^- Rear left door: The drivers take 60 W/m);
   });
 
+  it('gives the wiring: 300 W of class AB draw 34.72 A, which drop 0.158 V in 5.6 m of 4 AWG', async () => {
+    const { document } = await json(DEMO_JOB);
+    expect(document.amplifiers[0]).toMatchObject({
+      id: 'four-channel',
+      class: 'AB',
+      outputWatts: 300,
+      fullSineAmperes: 34.72,
+      advisedAwg: '8 AWG',
+      advisedMm2: 10,
+      fuseAmperes: 80,
+      wireFuseAmperes: 100,
+      warnings: [],
+    });
+    // 1/58 * 5.6 m / 21.2 mm² * 34.72 A.
+    expect(Math.abs(document.amplifiers[0].dropVolts - 0.1581)).toBeLessThan(2e-4);
+    // 8 m of 1.5 mm² before 4 ohm: 91.95 mΩ, 20 lg(4.09195 / 4).
+    expect(document.channels[0].speakerRun).toMatchObject({ ohms: 0.09195, lossDb: 0.197 });
+    printed = '';
+    await planCommand.run([DEMO_JOB]);
+    expect(printed).toMatch(
+      /^Four-channel amplifier +AB +300 +34\.7 +12\.3 +0\.141 +0\.017 +0\.50 +8 AWG or 10 mm²/m,
+    );
+    expect(printed).toMatch(/Caution: .*fuse the supply close to the battery/);
+  });
+
+  it('warns of a fuse that does not protect its wire, and knows nothing of wires not noted', async () => {
+    const path = await demoJobWith((job) => {
+      job.amplifiers[0]!.wiring!.fuseAmps = 150;
+      job.amplifiers[1]!.wiring = null;
+      job.channels[0]!.speakerRun = null;
+    });
+    const { status, document } = await json(path);
+    expect(status).toBe(0);
+    expect(document.amplifiers[0].warnings).toEqual([
+      { kind: 'fuse-past-wire', sentence: expect.stringMatching(/150 A does not protect 4 AWG/) },
+    ]);
+    expect(document.amplifiers[1]).toMatchObject({ positive: null, dropVolts: null, fuseAmperes: null });
+    expect(document.channels[0].speakerRun).toBeNull();
+    printed = '';
+    await planCommand.run([path]);
+    expect(printed).toMatch(/^- Four-channel amplifier: The fuse of 150 A does not protect/m);
+  });
+
   it('ends in 1 where a load is under the minimum, and gives null for that target alone', async () => {
     const path = await demoJobWith(({ channels }) => {
       channels[0]!.drivers.coilOhms = 1;
@@ -179,7 +225,9 @@ describe('plan JOB.json', () => {
 
 it('documents its exit status and every column in --help', async () => {
   await planCommand.run([DEMO_JOB]);
-  const header = printed.split('\n').find((line) => line.startsWith('channel'));
-  for (const column of header!.trim().split(/ {2,}/).slice(1)) expect(planCommand.help).toContain(column);
+  const headers = printed.split('\n').filter((line) => /^(channel|amplifier|speaker wire) /.test(line));
+  expect(headers).toHaveLength(3);
+  const columns = headers.flatMap((header) => header.trim().split(/ {2,}/).slice(1));
+  for (const column of columns) expect(planCommand.help).toContain(column);
   expect(planCommand.help).toMatch(/Exit status: 0 .* 1 .*2 /s);
 });

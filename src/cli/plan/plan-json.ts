@@ -1,5 +1,7 @@
 import type { Target } from '../../plan/target.ts';
+import { round } from './decimals.ts';
 import type { ChannelFigures, JobFigures } from './job-figures.ts';
+import { amplifierFields, speakerRunFields } from './wiring-json.ts';
 
 /** Volts and ohms to 4 decimals, decibels and watts to 3: finer than any meter, and short to read. */
 export function targetJson(target: Target): string {
@@ -18,6 +20,7 @@ export function jobPlanJson(plan: JobFigures): string {
     job: { id: plan.jobId, title: plan.title },
     pass: plan.pass,
     channels: plan.channels.map(channelFields),
+    amplifiers: plan.amplifiers.map(amplifierFields),
   });
 }
 
@@ -38,12 +41,9 @@ function channelFields(channel: ChannelFigures) {
     toneHz: channel.toneHz,
     toneDbfs: round(channel.toneDbfs, 3),
     toneVolts: round(channel.toneVolts, 4),
+    speakerRun: speakerRunFields(channel.speakerRun),
     warnings: channel.warnings,
   };
-}
-
-function round(value: number | null, decimals: number): number | null {
-  return value === null ? null : Number(value.toFixed(decimals));
 }
 
 function document(content: object): string {

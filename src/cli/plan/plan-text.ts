@@ -1,6 +1,7 @@
 import type { Target } from '../../plan/target.ts';
 import { figure, formatTable } from '../table.ts';
 import type { ChannelFigures, JobFigures } from './job-figures.ts';
+import { wiringTables, wiringWarningLines } from './wiring-text.ts';
 
 const REDUCED_LEVEL_FIRST =
   'Caution: test tones at full power heat coils within seconds and harm hearing; disconnect drivers or set with a reduced level first.';
@@ -38,16 +39,23 @@ const HEADER = [
   'tone reads V',
 ];
 
-/** Every channel's figures, then the warnings, channel by channel. */
+const WIRING_FIRST =
+  "Caution: disconnect the battery's negative before wiring, follow the vehicle maker's waiting time near airbags, and fuse the supply close to the battery.";
+
+/** Every channel's figures and every amplifier's wiring, then the warnings, part by part. */
 export function jobPlanText(plan: JobFigures): string {
-  const warnings = plan.channels.flatMap((channel) =>
-    channel.warnings.map((warning) => `${channel.name}: ${warning.sentence}`),
-  );
+  const warnings = [
+    ...plan.channels.flatMap((channel) =>
+      channel.warnings.map((warning) => `${channel.name}: ${warning.sentence}`),
+    ),
+    ...wiringWarningLines(plan),
+  ];
   const parts = [
     `${plan.title}\n`,
     formatTable(HEADER, plan.channels.map(row)),
+    ...wiringTables(plan),
     warnings.length > 0 ? `Warnings\n${warnings.map((line) => `- ${line}`).join('\n')}\n` : '',
-    `${REDUCED_LEVEL_FIRST}\n`,
+    `${REDUCED_LEVEL_FIRST}\n${WIRING_FIRST}\n`,
   ];
   return parts.filter((part) => part !== '').join('\n');
 }
