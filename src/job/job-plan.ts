@@ -38,6 +38,7 @@ export function planJobChannel(job: Job, channelId: string): ChannelPlan {
 export function gainTask(job: Job, channelId: string, way: GainTask['way']): GainTask {
   const channel = channelOf(job, channelId);
   const plan = planJobChannel(job, channelId);
+  const { summedInputs, inputsWithTone } = channelChain(job, channelId);
   if (plan.targetVolts === null || plan.toneVolts === null) {
     const reasons = plan.warnings.map((warning) => warning.sentence).join(' ');
     throw new JobRefused(`Channel ${channelId} has no target voltage: ${reasons}`);
@@ -48,6 +49,11 @@ export function gainTask(job: Job, channelId: string, way: GainTask['way']): Gai
     targetVolts: plan.targetVolts,
     toneHz: channel.tone.frequencyHz,
     toneDbfs: channel.tone.levelDbfs,
+    level: 'planned',
+    plannedDbfs: channel.tone.levelDbfs,
+    overlapDb: channel.overlapDb,
+    summedInputs,
+    inputsWithTone,
     toleranceDb: channel.toleranceDb,
     way,
   };

@@ -12,6 +12,11 @@ export const FRONT_LEFT: GainTask = {
   targetVolts: 17.3205,
   toneHz: 997,
   toneDbfs: -5,
+  level: 'planned',
+  plannedDbfs: -5,
+  overlapDb: 5,
+  summedInputs: 1,
+  inputsWithTone: 1,
   toleranceDb: 0.5,
   way: 'wire',
 };

@@ -226,8 +226,15 @@ describe('migrations', () => {
       delete channel.speakerRun;
       if (channel.id !== 'subwoofer') delete channel.slopes;
     }
-    old.records = [gainRecord('kept')];
+    const { overlapDb: _o, bursts: _b, clippingStage: _c, ...oldResult } = gainRecord('kept').result;
+    old.records = [{ ...gainRecord('kept'), result: oldResult }];
     const job = readJob(JSON.stringify(old));
+    expect(job.records[0]?.result).toEqual({
+      ...oldResult,
+      overlapDb: null,
+      bursts: null,
+      clippingStage: null,
+    });
     expect(job.version).toBe(JOB_VERSION);
     expect(job.source.loadResistors).toBeNull();
     expect(job.source.highestVolts).toBeNull();
@@ -291,6 +298,11 @@ describe('from job to plan and station', () => {
       targetVolts: expect.closeTo(17.3205, 4),
       toneHz: 997,
       toneDbfs: -5,
+      level: 'planned',
+      plannedDbfs: -5,
+      overlapDb: 5,
+      summedInputs: 1,
+      inputsWithTone: 1,
       toleranceDb: 0.5,
       way: 'meter',
     });

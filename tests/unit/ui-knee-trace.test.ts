@@ -3,16 +3,9 @@ import { expect, it } from 'vitest';
 import type { GainState, TracePoint } from '../../src/procedure/gain/gain.ts';
 import { gainStart } from '../../src/procedure/gain/gain-steps.ts';
 import { LOWEST_PERCENT, traceView, traceWords } from '../../src/ui/knee-trace/trace-view.ts';
+import { FRONT_LEFT } from './gain-turn.ts';
 
-const START = gainStart({
-  channelId: 'front-left',
-  aimVolts: 17.32,
-  targetVolts: 17.32,
-  toneHz: 997,
-  toneDbfs: -5,
-  toleranceDb: 0.5,
-  way: 'wire',
-});
+const START = gainStart({ ...FRONT_LEFT, aimVolts: 17.32, targetVolts: 17.32 });
 
 function point(turn: number, volts: number | null, levelDbfs: number, thdPercent: number): TracePoint {
   return { turn, volts, levelDbfs, thdPercent, verdict: 'clean' };

@@ -14,6 +14,14 @@ function eachFilled(list: unknown, blank: Raw): unknown {
   return Array.isArray(list) ? list.map((entry) => filled(entry, blank)) : list;
 }
 
+/** Version 1 knew gains alone, set at the planned level, without bursts or a named stage. */
+const NEW_IN_GAIN = { overlapDb: null, bursts: null, clippingStage: null };
+
+function withGainResult(record: unknown): unknown {
+  if (!isRaw(record) || record.kind !== 'gain') return record;
+  return { ...record, result: filled(record.result, NEW_IN_GAIN) };
+}
+
 /** Version 1 to 2: nothing of what is new was known, so all of it is noted as unknown. */
 export function wholePath(document: Raw): Raw {
   return {
@@ -22,6 +30,7 @@ export function wholePath(document: Raw): Raw {
     converter: filled(document.converter, { ratioDb: null, turnOn: 'unknown' }),
     amplifiers: eachFilled(document.amplifiers, { class: null, wiring: null }),
     channels: eachFilled(document.channels, { slopes: { highPass: null, lowPass: null }, speakerRun: null }),
+    records: Array.isArray(document.records) ? document.records.map(withGainResult) : document.records,
     tolerances: filled(document.tolerances ?? {}, DEFAULT_TOLERANCES),
   };
 }

@@ -1,3 +1,4 @@
+import { isBursting } from './burst/burst-plan.ts';
 import { doubtSentence } from './doubts.ts';
 import type { Acceptance, GainState } from './gain.ts';
 import { type Obstacle, obstacle } from './usable.ts';
@@ -23,6 +24,11 @@ export function acceptanceOf(state: Facts): Acceptance {
 
 function refusalOf(state: Facts): string | null {
   const { latest, aim } = state;
+  if (isBursting(state)) return 'The bursts are still running.';
+  if (state.stageCheck !== null && state.stageCheck.phase !== 'named') {
+    return 'Two readings are being taken to name the stage that clips.';
+  }
+  if (state.stageCheck?.isLeadAway) return 'The lead is at the radio: put it back on this channel first.';
   const wrong = obstacle(latest, state.task);
   if (wrong !== null && !isWatcherMissing(state, wrong)) return obstacleSentence(wrong, state.task.toneHz);
   if (aim.zone === 'past-knee') return 'The reading is past the knee; a clipped setting is not accepted.';
@@ -79,6 +85,8 @@ function secondThoughts(state: Facts): string[] {
         : latest.doubts.map((doubt) => doubtSentence(doubt)).join(' '),
     );
   }
+  const unconfirmed = burstThought(state);
+  if (unconfirmed !== null) thoughts.push(unconfirmed);
   if (latest?.clipping.verdict === 'undecided' && knee === null) {
     thoughts.push('Whether this setting clips could not be decided.');
   }
@@ -86,4 +94,15 @@ function secondThoughts(state: Facts): string[] {
     thoughts.push(`The two findings of the knee lie ${Math.abs(knee.crossCheckDb).toFixed(1)} dB apart.`);
   }
   return thoughts;
+}
+
+/** A gain set at the reduced level stands on the promise that the rails reach twenty decibels further. */
+function burstThought({ task, bursts, burstConclusion }: Facts): string | null {
+  if (task.level !== 'reduced') return null;
+  if (burstConclusion === null) {
+    return bursts === null
+      ? 'Set at the reduced level; no burst has confirmed it at the full one.'
+      : 'The gain was turned up since the bursts; they prove nothing about this setting.';
+  }
+  return burstConclusion.verdict === 'undecided' ? burstConclusion.why : null;
 }

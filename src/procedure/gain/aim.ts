@@ -3,7 +3,7 @@ import { obstacle } from './usable.ts';
 import { type UsedVolts, usedVolts } from './volts.ts';
 
 /** Room left under a knee, dB: half the usual bracket, more than its uncertainty, 11 % in power. */
-const KNEE_MARGIN_DB = 0.5;
+export const KNEE_MARGIN_DB = 0.5;
 /** Once the aim stands under the knee it stays there until the knee clears the target by this much: no flicker. */
 const CLEARS_TARGET_DB = 0.3;
 const DB_PER_RELATIVE = 20 / Math.LN10;
@@ -34,7 +34,7 @@ export function aimAt(state: Facts, wasLimited: boolean): Aim {
       ? task.aimVolts * ((kneeVolts * 10 ** (-KNEE_MARGIN_DB / 20)) / task.targetVolts)
       : task.aimVolts;
   const used = usedVolts(state);
-  const kneeDb = kneeVolts === null ? null : ratioDb(kneeVolts, aimVolts);
+  const kneeDb = kneeVolts === null ? null : ratioDb(kneeVolts * reach(task), aimVolts);
   const errorDb = used === null || blocksVolts(state) ? null : ratioDb(used.volts, aimVolts);
   const pastKneeDb = howFarPastKneeDb(latest, knee, task);
   return {
@@ -47,6 +47,11 @@ export function aimAt(state: Facts, wasLimited: boolean): Aim {
     kneeDb,
     turnBackDb: turnBackDb(pastKneeDb, kneeDb, state.clippingStage),
   };
+}
+
+/** At the reduced level the knee is put where this setting would meet it at full level, so that it stays on the ruler. */
+function reach(task: GainTask): number {
+  return task.level === 'reduced' ? task.aimVolts / task.targetVolts : 1;
 }
 
 function isLimited(task: GainTask, knee: Knee | null, wasLimited: boolean): boolean {

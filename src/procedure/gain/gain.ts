@@ -4,6 +4,9 @@
  * no screen: a recording replays into the same states.
  */
 import type { Clipping, ClippingShape, Doubt, Grade } from '../../dsp/reading.ts';
+import type { Finding } from '../procedure.ts';
+import type { BurstConclusion, BurstDriver, BurstReading, BurstRun } from './burst/burst.ts';
+import type { ClippingStageName, StageCheck } from './stage/stage-check.ts';
 
 export interface GainTask {
   channelId: string;
@@ -13,6 +16,15 @@ export interface GainTask {
   targetVolts: number;
   toneHz: number;
   toneDbfs: number;
+  /** `reduced`: the tone lies 20 dB under minus the overlap, and the aim with it. */
+  level: 'planned' | 'reduced';
+  /** Level of the setting tone by the plan, dBFS; `toneDbfs` unless the level is reduced. */
+  plannedDbfs: number;
+  /** A tone at minus this level reaches the target, dB. */
+  overlapDb: number;
+  /** Inputs summed ahead of this channel, and how many of them carry the tone. */
+  summedInputs: number;
+  inputsWithTone: number;
   /** Half width of the brackets, dB. */
   toleranceDb: number;
   /** `wire`: volts come from the calibrated input. `meter`: volts are typed, the input only watches for the knee. */
@@ -41,7 +53,13 @@ export type GainEvent =
   | { type: 'reading'; reading: GainReading }
   | { type: 'meter'; volts: number; seconds: number }
   | { type: 'new-turn'; seconds: number }
-  | { type: 'way'; way: 'wire' | 'meter' };
+  | { type: 'way'; way: 'wire' | 'meter' }
+  | { type: 'tone-level'; level: GainTask['level'] }
+  | { type: 'bursts'; driver: BurstDriver; seconds: number }
+  | { type: 'bursts-stop'; seconds: number }
+  | { type: 'stage-check' }
+  | { type: 'stage-radio' }
+  | { type: 'stage-done' };
 
 /** One dot of the knee trace. Without calibration `levelDbfs` still orders the dots. */
 export interface TracePoint {
@@ -124,9 +142,20 @@ export interface GainState {
   earlierKnee: Knee | null;
   /** `null` until the clipped readings say which. */
   clippingStage: ClippingStage | null;
+  /** Bursts at full level, of this turn; `null` before the first. */
+  bursts: BurstRun | null;
+  /** What they showed; `null` without any, and once the control was turned up since. */
+  burstConclusion: BurstConclusion | null;
+  /** Seconds of the stream before which no burst may sound: the pause outlasts a turn. */
+  restUntilSeconds: number;
+  /** The two readings that name the clipping stage, while they are taken and until they are put away. */
+  stageCheck: StageCheck | null;
   aim: Aim;
   /** What to do with the hands, one sentence. */
   instruction: string;
+  findings: Finding[];
+  /** What the reading may mean, no verdict; `null` where there is nothing to say. */
+  hint: string | null;
   acceptance: Acceptance;
 }
 
@@ -145,6 +174,12 @@ export interface GainResult {
   inside: boolean;
   toneHz: number;
   toneDbfs: number;
+  /** A tone at minus this level reaches the target, dB. */
+  overlapDb: number;
+  /** What bursts at full level confirmed where the gain was set at a reduced one; `null` without them. */
+  bursts: { readings: BurstReading[]; conclusion: BurstConclusion } | null;
+  /** Which stage two readings named in this turn; `null` where they were not taken. */
+  clippingStage: { stage: ClippingStageName; confidence: number; evidence: string } | null;
   thdPercent: number | null;
   clippingVerdict: Clipping['verdict'] | null;
   grade: Grade | null;

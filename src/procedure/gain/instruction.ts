@@ -1,6 +1,9 @@
 import { isWatcherMissing } from './acceptance.ts';
+import { isBursting } from './burst/burst-plan.ts';
+import { awaitsBursts, burstInstruction } from './burst/burst-words.ts';
 import { doubtSentence } from './doubts.ts';
 import type { GainState } from './gain.ts';
+import { stageInstruction } from './stage/stage-words.ts';
 import { type Obstacle, obstacle } from './usable.ts';
 import { movedSinceTypedDb, TYPED_STILL_DB, usedVolts } from './volts.ts';
 
@@ -8,6 +11,12 @@ type Facts = Omit<GainState, 'instruction'>;
 
 /** What to do with the hands now: one sentence, the most urgent first. */
 export function instructionFor(state: Facts): string {
+  if (state.bursts !== null && isBursting(state)) return burstInstruction(state.bursts);
+  if (state.stageCheck !== null && state.stageCheck.phase !== 'named')
+    return stageInstruction(state.stageCheck);
+  if (state.stageCheck?.isLeadAway) {
+    return `${stageInstruction(state.stageCheck)} Put the lead back on this channel.`;
+  }
   const wrong = obstacle(state.latest, state.task);
   if (wrong !== null && !isWatcherMissing(state, wrong)) return removeObstacle(wrong, state);
   if (state.aim.zone === 'past-knee') return backFromKnee(state);
@@ -50,10 +59,26 @@ function backFromKnee(state: Facts): string {
   if (state.clippingStage === 'earlier') {
     return 'The distortion stays when this gain is turned down: an earlier stage clips, so lower the source or the converter.';
   }
+  if (isClippedAsFound(state)) return asFound(state);
   const { turnBackDb } = state.aim;
   const overDb = state.latest?.clipping.overdriveDb ?? null;
   if (turnBackDb === null || overDb === null) return 'Stop: past the knee. Turn back until it is clean.';
   return `Stop: ${overDb.toFixed(1)} dB past the knee. Turn back ${turnBackDb.toFixed(1)} dB.`;
+}
+
+/** Past a ceiling with no clean reading in this turn: nobody has seen yet whose ceiling it is. */
+export function isClippedAsFound(
+  state: Pick<Facts, 'aim' | 'trace' | 'turn' | 'earlierKnee' | 'clippingStage'>,
+): boolean {
+  const { aim, trace, turn, earlierKnee, clippingStage } = state;
+  if (aim.zone !== 'past-knee' || earlierKnee !== null || clippingStage !== null) return false;
+  return !trace.some((point) => point.turn === turn && point.verdict === 'clean');
+}
+
+function asFound(state: Facts): string {
+  const overDb = state.latest?.clipping.overdriveDb ?? null;
+  const far = overDb === null ? '' : `, ${overDb.toFixed(1)} dB past a ceiling`;
+  return `It clips as found${far}: take two readings to name the stage before this gain is turned.`;
 }
 
 function insideBrackets(state: Facts): string {
@@ -62,6 +87,8 @@ function insideBrackets(state: Facts): string {
   if (movedDb !== null && Math.abs(movedDb) > TYPED_STILL_DB) {
     return `${where}, as far as the input can follow: read the meter again and type what it shows.`;
   }
+  if (awaitsBursts(state))
+    return `${where} at the reduced level: confirm it with short bursts at full level.`;
   return state.acceptance.can
     ? `${where} and at rest: accept the reading.`
     : `${where}: let it rest a second, then accept.`;

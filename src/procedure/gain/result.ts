@@ -28,6 +28,9 @@ export function gainResult(state: GainState): GainResult {
     inside: aim.zone === 'inside',
     toneHz: task.toneHz,
     toneDbfs: task.toneDbfs,
+    overlapDb: task.overlapDb,
+    bursts: burstsOf(state),
+    clippingStage: stageOf(state),
     thdPercent: watched?.thdPercent ?? null,
     clippingVerdict: watched?.clipping.verdict ?? null,
     grade: watched?.grade ?? null,
@@ -42,4 +45,16 @@ export function gainResult(state: GainState): GainResult {
       verdict,
     })),
   };
+}
+
+function burstsOf({ bursts, burstConclusion }: GainState): GainResult['bursts'] {
+  if (bursts === null || burstConclusion === null) return null;
+  return { readings: bursts.bursts, conclusion: burstConclusion };
+}
+
+function stageOf({ stageCheck }: GainState): GainResult['clippingStage'] {
+  const named = stageCheck?.named ?? null;
+  if (named === null) return null;
+  const { stage, confidence, evidence } = named;
+  return { stage, confidence, evidence };
 }
