@@ -6,12 +6,14 @@ import { z } from 'zod';
 import { when } from './figures.ts';
 import { conditions } from './records/conditions.ts';
 import { gainResult } from './records/gain.ts';
+import { supplyResult } from './records/supply.ts';
 
 const stamp = { id: z.string().min(1), at: when, conditions };
 
 /** One kind for each station's result; each result's own shape stands in `records/`. */
 export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('gain'), ...stamp, result: gainResult }),
+  z.strictObject({ kind: z.literal('supply'), ...stamp, result: supplyResult }),
 ]);
 
 export type JobRecord = z.infer<typeof record>;

@@ -20,7 +20,7 @@ export interface DcMeter {
   voltsPerDigit: number;
 }
 
-export type LegVerdict = 'good' | 'poor' | 'cannot-tell';
+type LegVerdict = 'good' | 'poor' | 'cannot-tell';
 
 export interface LegJudgement {
   ohms: Measured;
@@ -34,10 +34,10 @@ export interface LegJudgement {
 }
 
 /** Lugs, bolts, fuse holder and bare metal of one sound leg take less (common practice). */
-export const JOINTS_OHMS = 0.005;
+const JOINTS_OHMS = 0.005;
 
 /** About 95 % of a normal distribution (JCGM 100, 6.2). */
-const COVERAGE = 2;
+export const COVERAGE = 2;
 
 /**
  * Under-tone reading less the one at rest, on one range: the percentage goes

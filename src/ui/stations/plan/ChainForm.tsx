@@ -1,4 +1,5 @@
 import type { Job, JobAmplifier, JobChannel } from '../../../job/document.ts';
+import { recordedChannelIds } from '../../../job/recorded-channels.ts';
 import { MaybeNumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { editJob } from '../../session/job-session.ts';
@@ -66,7 +67,7 @@ function Channels({ job }: { job: Job }) {
             amplifiers={job.amplifiers}
             onChange={(next) => setChannel(index, next)}
             onRemove={
-              job.channels.length === 1 || job.records.some((one) => one.result.channelId === channel.id)
+              job.channels.length === 1 || recordedChannelIds(job).has(channel.id)
                 ? null
                 : () =>
                     editJob((now) => ({
