@@ -55,6 +55,10 @@ class FilterLine {
     this.#line = new Float64Array(2 * taps.length);
   }
 
+  get halfLength(): number {
+    return (this.#taps.length - 1) / 2;
+  }
+
   push(sample: number): void {
     const length = this.#taps.length;
     this.#line[this.#at] = sample;
@@ -82,6 +86,16 @@ export class Decimator {
     const pass = keptBandHz(sampleRateHz) / sampleRateHz;
     this.#first = new FilterLine(lowPassTaps(pass / OVERSAMPLING, (2 - pass) / OVERSAMPLING));
     this.#second = new FilterLine(lowPassTaps(pass / 2, (1 - pass) / 2));
+  }
+
+  /**
+   * Frames by which an output lags behind the start of its frame: half of
+   * both filters, less what of the frame has gone in when it comes out.
+   */
+  get delayFrames(): number {
+    return (
+      this.#first.halfLength / OVERSAMPLING + this.#second.halfLength / 2 - (OVERSAMPLING - 1) / OVERSAMPLING
+    );
   }
 
   /** Takes one sample of `OVERSAMPLING`. */

@@ -1,4 +1,5 @@
 import type { Random } from '../dsp/tones/random.ts';
+import { AutomaticGain } from './automatic-gain.ts';
 import type { RigConfig } from './rig.ts';
 
 /** Triangular numbers have variance 1/6; the sum of two has 1/3 and is near enough to a bell. */
@@ -13,18 +14,22 @@ export class InputConverter {
   readonly #noiseScale: number;
   readonly #steps: number;
   readonly #random: Random;
+  readonly #automaticGain: AutomaticGain | null;
 
-  constructor(input: RigConfig['input'], random: Random) {
+  constructor(input: RigConfig['input'], sampleRateHz: number, random: Random) {
     this.#perVolt = 1 / (input.voltsPerFs * Math.SQRT2);
     this.#noiseScale = UNIT_FROM_TWO_TRIANGLES * Math.SQRT1_2 * 10 ** (input.noiseDbfs / 20);
     this.#steps = 2 ** (input.bits - 1);
     this.#random = random;
+    this.#automaticGain =
+      input.automaticGain === null ? null : new AutomaticGain(input.automaticGain, sampleRateHz);
   }
 
   /** One sample, full scale 1.0 = 2^(bits-1) codes, of which the highest is one short. */
   convert(volts: number): number {
     const noise = this.#random.nextTriangular() + this.#random.nextTriangular();
-    const code = Math.round((volts * this.#perVolt + noise * this.#noiseScale) * this.#steps);
+    const heard = volts * this.#perVolt + noise * this.#noiseScale;
+    const code = Math.round((this.#automaticGain?.run(heard) ?? heard) * this.#steps);
     return Math.min(this.#steps - 1, Math.max(-this.#steps, code)) / this.#steps;
   }
 }

@@ -1,79 +1,89 @@
-import { phaseCycles } from '../dsp/tones/phase.ts';
 import { Random } from '../dsp/tones/random.ts';
+import { AmplifierChannel } from './amplifier-channel.ts';
+import { Cabin } from './cabin.ts';
+import { checkRigConfig } from './check-config.ts';
+import { ConverterSense } from './converter-sense.ts';
 import { Decimator, OVERSAMPLING } from './decimator.ts';
 import { InputConverter } from './input-converter.ts';
-import { limited } from './limiter.ts';
+import { Interference } from './interference.ts';
+import { RadioSide } from './radio-side.ts';
+import { RadioSignal } from './radio-signal.ts';
 import { Ramp } from './ramp.ts';
 import type { RigConfig, RigControls, RigTone } from './rig.ts';
-import { checkRigConfig, rigSettings } from './settings.ts';
-
-/** A uniform number of this width has variance 1. */
-const UNIT_WIDTH = Math.sqrt(12);
-
-/** Noise is drawn at this share of the oversampled rate and held between: its band is wide enough, and it is cheap. */
-const STEPS_PER_NOISE = 4;
-
-/** Noise of one radio output and the converter behind it, volts, as drawn last. */
-interface SideNoise {
-  radioVolts: number;
-  converterVolts: number;
-}
+import { rigSettings, type SharedSettings } from './settings.ts';
+import { STEPS_PER_NOISE, WhiteNoise } from './white-noise.ts';
 
 /**
  * Runs the chain at `OVERSAMPLING` times the sample rate, so that harmonics do
  * not fold back into the audio band. Controls and tone take effect at once and
- * without a click, over `RAMP_SECONDS`.
+ * without a click, over `RAMP_SECONDS`. What does not reach the probed point is
+ * not computed.
  */
 export class PracticeRig {
   readonly #config: RigConfig;
-  readonly #random: Random;
+  readonly #noise: WhiteNoise;
+  readonly #signal: RadioSignal;
+  readonly #left: RadioSide;
+  readonly #right: RadioSide;
+  readonly #sense: ConverterSense | null;
+  readonly #interference: Interference;
+  readonly #channels: readonly AmplifierChannel[];
   readonly #decimator: Decimator;
+  readonly #cabin: Cabin;
   readonly #input: InputConverter;
-  readonly #left: SideNoise = { radioVolts: 0, converterVolts: 0 };
-  readonly #right: SideNoise = { radioVolts: 0, converterVolts: 0 };
   readonly #ramp: Ramp;
-  readonly #converterGain: number;
-  /** White to half the rate at which it is drawn: the stated RMS is what falls in 20 kHz. */
-  readonly #noiseScale: number;
+  /** Which channels' chains can be heard at the probed point, and which radio outputs they need. */
+  readonly #audible: boolean[];
+  #needsLeft = true;
+  #needsRight = true;
+  #hearsCabin = false;
   #controls: RigControls;
   #tone: RigTone;
-  #amplifierNoiseVolts = 0;
-  #frame = 0;
-  #toneStartFrame = 0;
-  #startCycles = 0;
 
   /** @throws RangeError for a config, controls or tone that cannot be simulated */
   constructor(config: RigConfig, controls: RigControls, tone: RigTone) {
     checkRigConfig(config);
+    const { sampleRateHz } = config;
+    const fastHz = sampleRateHz * OVERSAMPLING;
+    const random = new Random(config.seed);
     this.#config = config;
     this.#controls = controls;
     this.#tone = tone;
-    this.#random = new Random(config.seed);
-    this.#decimator = new Decimator(config.sampleRateHz);
-    this.#input = new InputConverter(config.input, this.#random);
-    this.#ramp = new Ramp(rigSettings(config, controls, tone), config.sampleRateHz);
-    this.#converterGain = 10 ** (config.converter.gainDb / 20);
-    this.#noiseScale =
-      UNIT_WIDTH * Math.sqrt((config.sampleRateHz * OVERSAMPLING) / STEPS_PER_NOISE / 2 / 20_000);
+    this.#ramp = new Ramp(rigSettings(config, controls, tone), sampleRateHz);
+    this.#noise = new WhiteNoise(random, sampleRateHz);
+    this.#signal = new RadioSignal(sampleRateHz);
+    this.#signal.setTone(tone);
+    this.#left = new RadioSide(config, fastHz);
+    this.#right = new RadioSide(config, fastHz);
+    const { sleep } = config.converter;
+    this.#sense = sleep === null ? null : new ConverterSense(sleep, sampleRateHz);
+    this.#interference = new Interference(config);
+    this.#channels = config.channels.map((channel) => new AmplifierChannel(channel, fastHz));
+    this.#decimator = new Decimator(sampleRateHz);
+    this.#cabin = new Cabin(config, random);
+    this.#input = new InputConverter(config.input, sampleRateHz, random);
+    this.#audible = config.channels.map(() => false);
+    this.#follow();
   }
 
   /** @throws RangeError, the rig left as it was, for controls it does not have */
   setControls(controls: RigControls): void {
     this.#ramp.toward(rigSettings(this.#config, controls, this.#tone));
     this.#controls = controls;
+    this.#follow();
   }
 
   /**
-   * The phase runs on through a change of frequency.
+   * The phase runs on through a change of frequency; a track begins with the next frame.
    *
    * @throws RangeError, the rig left as it was, for a tone that cannot be played
    */
   setTone(tone: RigTone): void {
-    this.#ramp.toward(rigSettings(this.#config, this.#controls, tone));
-    this.#startCycles = this.#cycles();
-    this.#toneStartFrame = this.#frame;
-    // A silence keeps the old frequency, so that the tone fades instead of breaking off.
-    this.#tone = tone.kind === 'sine' ? tone : { ...tone, frequencyHz: this.#tone.frequencyHz };
+    const settings = rigSettings(this.#config, this.#controls, tone);
+    this.#signal.setTone(tone);
+    this.#ramp.toward(settings);
+    this.#tone = tone;
+    this.#follow();
   }
 
   /**
@@ -82,63 +92,95 @@ export class PracticeRig {
    */
   fill(channels: readonly Float32Array[], frames: number): void {
     for (let frame = 0; frame < frames; frame += 1) {
-      this.#ramp.advance();
-      this.#runFrame();
+      if (this.#ramp.advance()) this.#follow();
+      const volts = this.#runFrame();
       for (let channel = 0; channel < channels.length; channel += 1) {
-        const volts = channel === 0 ? this.#decimator.output() : 0;
-        channels[channel]![frame] = this.#input.convert(volts);
+        channels[channel]![frame] = this.#input.convert(channel === 0 ? volts : 0);
       }
-      this.#frame += 1;
     }
   }
 
-  #cycles(): number {
-    const { frequencyHz } = this.#tone;
-    const elapsed = this.#frame - this.#toneStartFrame;
-    return (this.#startCycles + phaseCycles(frequencyHz, elapsed, this.#config.sampleRateHz)) % 1;
+  /** What depends on where the settings stand and where they are led. */
+  #follow(): void {
+    const { now, to } = this.#ramp;
+    const isSensing = this.#sense !== null;
+    this.#hearsCabin = this.#isOn('cabin');
+    this.#needsLeft = isSensing || this.#isOn('radioLeft') || this.#isOn('converterLeft');
+    this.#needsRight = isSensing || this.#isOn('radioRight') || this.#isOn('converterRight');
+    for (let index = 0; index < this.#channels.length; index += 1) {
+      const channel = this.#channels[index]!;
+      const from = now.channels[index]!;
+      const next = to.channels[index]!;
+      const isPlugged = from.inputShare > 0 || next.inputShare > 0;
+      const isAudible = from.tap > 0 || next.tap > 0 || (this.#hearsCabin && isPlugged);
+      channel.setGain(from.gainDb);
+      this.#audible[index] = isAudible;
+      this.#needsLeft ||= isAudible && channel.isFedLeft;
+      this.#needsRight ||= isAudible && channel.isFedRight;
+    }
   }
 
-  #runFrame(): void {
-    const now = this.#ramp.now;
-    const angle = 2 * Math.PI * this.#cycles();
-    const turn = (2 * Math.PI * this.#tone.frequencyHz) / (this.#config.sampleRateHz * OVERSAMPLING);
-    const stepSine = Math.sin(turn);
-    const stepCosine = Math.cos(turn);
-    let sine = Math.sin(angle);
-    let cosine = Math.cos(angle);
-    const leftVolts = now.leftPeak * now.radioPeakVolts;
-    const rightVolts = now.rightPeak * now.radioPeakVolts;
-    const gain = this.#ramp.amplifierGain;
+  #isOn(figure: keyof SharedSettings): boolean {
+    return this.#ramp.now.shared[figure] > 0 || this.#ramp.to.shared[figure] > 0;
+  }
+
+  /** @returns volts at the probed point */
+  #runFrame(): number {
+    const now = this.#ramp.now.shared;
+    this.#signal.advance(now.leftPeak, now.rightPeak);
+    this.#interference.advance(now);
+    const converterShare = this.#sense?.share ?? 1;
+    let sensedVolts = 0;
     for (let step = 0; step < OVERSAMPLING; step += 1) {
       if (step % STEPS_PER_NOISE === 0) this.#drawNoise();
-      let into = 0;
-      if (now.leftWeight > 0) into += now.leftWeight * this.#throughSide(this.#left, leftVolts * sine);
-      if (now.rightWeight > 0) into += now.rightWeight * this.#throughSide(this.#right, rightVolts * sine);
-      const volts = gain * into + this.#amplifierNoiseVolts;
-      this.#decimator.push(limited(volts, now.amplifierCeilingPeakVolts, 0));
-      const turned = sine * stepCosine + cosine * stepSine;
-      cosine = cosine * stepCosine - sine * stepSine;
-      sine = turned;
+      if (this.#needsLeft) this.#left.run(this.#signal.left[step]!, now, converterShare);
+      if (this.#needsRight) this.#right.run(this.#signal.right[step]!, now, converterShare);
+      this.#decimator.push(this.#runStep(step));
+      sensedVolts = Math.max(sensedVolts, Math.abs(this.#left.radioVolts), Math.abs(this.#right.radioVolts));
     }
+    this.#sense?.advance(sensedVolts);
+    const probedVolts = this.#decimator.output();
+    return this.#hearsCabin ? probedVolts + this.#cabinVolts() : probedVolts;
   }
 
-  /** Radio and converter of one side. */
-  #throughSide(noise: SideNoise, toneVolts: number): number {
-    const { radio, converter } = this.#config;
-    const heard = limited(toneVolts + noise.radioVolts, radio.ceilingPeakVolts, radio.softness ?? 0);
-    return limited(this.#converterGain * heard + noise.converterVolts, converter.ceilingPeakVolts, 0);
+  /** All channels that can be heard, one step. @returns what of it reaches the probe's wires */
+  #runStep(step: number): number {
+    const { shared: now, channels } = this.#ramp.now;
+    const added = this.#interference.volts(step);
+    let probed =
+      now.radioLeft * this.#left.radioVolts +
+      now.radioRight * this.#right.radioVolts +
+      now.converterLeft * this.#left.converterVolts +
+      now.converterRight * this.#right.converterVolts;
+    for (let index = 0; index < this.#channels.length; index += 1) {
+      if (!this.#audible[index]) continue;
+      const channel = this.#channels[index]!;
+      const settings = channels[index]!;
+      const left = channel.isFedLeft ? this.#left.converterVolts : 0;
+      const right = channel.isFedRight ? this.#right.converterVolts : 0;
+      const volts = channel.run(left + right + added, settings, now.filterShare);
+      probed += settings.tap * volts;
+      if (this.#hearsCabin) this.#cabin.channels[index]!.push(volts);
+    }
+    return probed;
+  }
+
+  /** The microphone's frame as volts at the input, whose full scale is the microphone's. */
+  #cabinVolts(): number {
+    const now = this.#ramp.now.shared;
+    for (let index = 0; index < this.#channels.length; index += 1) {
+      const channel = this.#cabin.channels[index]!;
+      if (this.#audible[index]) channel.advance();
+      else channel.rest();
+    }
+    return now.cabin * this.#cabin.heard(now) * this.#config.input.voltsPerFs * Math.SQRT2;
   }
 
   #drawNoise(): void {
-    const { radio, converter } = this.#config;
-    this.#left.radioVolts = this.#noise(radio.noiseVolts);
-    this.#left.converterVolts = this.#noise(converter.noiseVolts);
-    this.#right.radioVolts = this.#noise(radio.noiseVolts);
-    this.#right.converterVolts = this.#noise(converter.noiseVolts);
-    this.#amplifierNoiseVolts = this.#noise(this.#ramp.now.amplifierNoiseVolts);
-  }
-
-  #noise(volts: number): number {
-    return volts * this.#noiseScale * (this.#random.next() - 0.5);
+    this.#left.drawNoise(this.#noise);
+    this.#right.drawNoise(this.#noise);
+    for (let index = 0; index < this.#channels.length; index += 1) {
+      if (this.#audible[index]) this.#channels[index]!.drawNoise(this.#noise);
+    }
   }
 }

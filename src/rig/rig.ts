@@ -1,7 +1,22 @@
+import type { ToneSpec } from '../dsp/tones/spec.ts';
+import type {
+  RigAutomaticGain,
+  RigBassCut,
+  RigCabin,
+  RigDriver,
+  RigEngine,
+  RigFilter,
+  RigMains,
+  RigSleep,
+  RigSupplyPath,
+  RigUnloaded,
+} from './rig-parts.ts';
+
 /**
  * The practice rig: a radio with volume steps and a ceiling, a line-output
- * converter, amplifiers with gain controls, loads and noise, as one pure
- * generator of samples. Same config, controls and seed: same samples, bit for bit.
+ * converter, amplifiers with filters and gain controls, loads, an engine, a
+ * cabin and noise, as one pure generator of samples. Same config, controls and
+ * seed, changed in the same frames: same samples, bit for bit.
  *
  * Noise is white at its stage; `noiseVolts` is its RMS in a 20 kHz band.
  */
@@ -13,6 +28,14 @@ export interface RigChannelConfig {
   /** Amplifier's voltage gain at the control's lowest and highest setting, dB. */
   lowestGainDb: number;
   highestGainDb: number;
+  /** Ahead of the gain control; `null` where there is none. */
+  filters: { highPass: RigFilter | null; lowPass: RigFilter | null };
+  /** Which way up the channel's output wires are. */
+  polarity: 1 | -1;
+  /** On top of the gain control. */
+  levelTrimDb: number;
+  /** On top of the way through the air. */
+  delayMs: number;
   /** Peak volts at the unloaded amplifier's ceiling at the rated supply. */
   ceilingPeakVolts: number;
   loadOhms: number;
@@ -22,7 +45,10 @@ export interface RigChannelConfig {
    * amplifier's feedback holds the voltage, loaded or not.
    */
   outputOhms: number;
+  /** Power into the load for each watt drawn from the supply. */
+  efficiency: number;
   noiseVolts: number;
+  driver: RigDriver;
 }
 
 export interface RigConfig {
@@ -44,17 +70,37 @@ export interface RigConfig {
      */
     softness?: number;
     noiseVolts: number;
+    bassCut: RigBassCut | null;
+    unloaded: RigUnloaded | null;
   };
-  converter: { gainDb: number; ceilingPeakVolts: number; noiseVolts: number };
+  converter: { gainDb: number; ceilingPeakVolts: number; noiseVolts: number; sleep: RigSleep | null };
   channels: RigChannelConfig[];
+  engine: RigEngine;
+  mains: RigMains;
+  supplyPath: RigSupplyPath;
+  cabin: RigCabin;
   input: {
     /** A full-scale sine at the simulated input is this many volts RMS at the measured point. */
     voltsPerFs: number;
     /** Converter's own noise up to half the sample rate, sine convention (AES17). */
     noiseDbfs: number;
     bits: 16 | 24;
+    automaticGain: RigAutomaticGain | null;
   };
+  /** How the controls stand when somebody first comes to this vehicle, where that differs from a healthy one. */
+  asFound: { gains: Record<string, number>; loadResistors: boolean };
 }
+
+/** Points of the chain, besides a channel's terminals, to which the input may be connected. */
+export const RIG_POINTS = [
+  'radio-left',
+  'radio-right',
+  'converter-left',
+  'converter-right',
+  'cabin',
+] as const;
+
+export type RigPoint = (typeof RIG_POINTS)[number];
 
 /** What the user turns on screen. */
 export interface RigControls {
@@ -62,17 +108,45 @@ export interface RigControls {
   volumeStep: number;
   /** 0 (fully down) to 1 (fully up) for each channel id; a channel left out is fully down. */
   gains: Record<string, number>;
-  /** Channel whose terminals the input is connected to. */
+  /** Channel whose terminals the input is connected to, or one of `RIG_POINTS`; `cabin` is a microphone. */
   probe: string;
   loaded: boolean;
-  /** Supply at the amplifiers; the rated one where left out. */
+  /**
+   * Supply at the amplifiers, held by a charger; the rated one where left out.
+   * Where `engine` is given the vehicle supplies itself and this is ignored.
+   */
   supplyVolts?: number;
+  /** Left out: off, the supply held by a charger. */
+  engine?: 'off' | 'idle' | 'revved';
+  /** Whether the radio sees the load that it expects; true where left out. */
+  loadResistors?: boolean;
+  /** Channels whose amplifier input is unplugged. */
+  muted?: readonly string[];
+  /** Whether the amplifiers' filters are bypassed. */
+  filtersOff?: boolean;
+  /** Where the microphone stands: index into the cabin's positions, the first where left out. */
+  position?: number;
 }
 
-/** What the radio plays. */
-export interface RigTone {
+/** A sine for as long as it is wanted, or nothing. */
+export interface RigSineTone {
   kind: 'sine' | 'silence';
   frequencyHz: number;
   levelDbfs: number;
   channels: 'left' | 'right' | 'both';
 }
+
+/**
+ * Any tone of the tone set, played from a stick: once, silence after it, or
+ * over and over. A loop lasts as many frames as the tone, exactly, and has the
+ * tone's own fades at its seam; a sine runs through without any.
+ */
+export interface RigTrackTone {
+  kind: 'track';
+  spec: ToneSpec;
+  channels: 'left' | 'right' | 'both';
+  loop: boolean;
+}
+
+/** What the radio plays. */
+export type RigTone = RigSineTone | RigTrackTone;

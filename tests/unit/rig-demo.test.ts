@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { jobDocument } from '../../src/job/document.ts';
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
-import type { RigTone } from '../../src/rig/rig.ts';
+import type { RigSineTone } from '../../src/rig/rig.ts';
 import { gainSetting } from '../../src/rig/settings.ts';
 import { type RigTruth, rigTruth } from '../../src/rig/truth.ts';
 
@@ -22,7 +22,7 @@ const TARGET_VOLTS: Record<string, number> = {
   subwoofer: 28.2843,
 };
 
-const settingTone = (channel: (typeof job.channels)[number]): RigTone => ({
+const settingTone = (channel: (typeof job.channels)[number]): RigSineTone => ({
   kind: 'sine',
   frequencyHz: channel.tone.frequencyHz,
   levelDbfs: channel.tone.levelDbfs,
@@ -69,7 +69,7 @@ test.each(job.channels)(
 );
 
 test('as the installer finds it, nothing clips; the doors tone clips the radio from step 34, full scale from 31', () => {
-  const firstClipped = (tone: RigTone) =>
+  const firstClipped = (tone: RigSineTone) =>
     Array.from({ length: 41 }, (_, step) => step).find(
       (volumeStep) => rigTruth(DEMO_RIG, { ...DEMO_CONTROLS, volumeStep }, tone).firstToClip === 'radio',
     );

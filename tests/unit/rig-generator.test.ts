@@ -47,7 +47,8 @@ function amplifierDriven(overdriveDb: number): RigControls {
   const into = 45 * 10 ** ((-5 - 10 * 1.5) / 20) * 10 ** (-14 / 20);
   const wanted = 20 * Math.log10(18.4 / into) + overdriveDb;
   const setting = (wanted - FRONT_LEFT.lowestGainDb) / (FRONT_LEFT.highestGainDb - FRONT_LEFT.lowestGainDb);
-  return { ...DEMO_CONTROLS, gains: { ...DEMO_CONTROLS.gains, 'front-left': setting } };
+  // The closed forms know a limiter and no filter ahead of it.
+  return { ...DEMO_CONTROLS, gains: { ...DEMO_CONTROLS.gains, 'front-left': setting }, filtersOff: true };
 }
 
 const decibels = (ratio: number) => 20 * Math.log10(ratio);

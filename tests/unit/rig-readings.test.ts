@@ -5,14 +5,14 @@ import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND, type LiveReading } from '../../src/dsp/reading.ts';
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
-import type { RigConfig, RigControls, RigTone } from '../../src/rig/rig.ts';
+import type { RigConfig, RigControls, RigSineTone } from '../../src/rig/rig.ts';
 import { gainSetting } from '../../src/rig/settings.ts';
 import { rigTruth } from '../../src/rig/truth.ts';
 
 const BLOCK = 1024;
 
 /** The rig and an analyser behind it, as in the app. */
-function listening(config: RigConfig, controls: RigControls, tone: RigTone) {
+function listening(config: RigConfig, controls: RigControls, tone: RigSineTone) {
   const { sampleRateHz } = config;
   const rig = new PracticeRig(config, controls, tone);
   const options = { sampleRateHz, channelCount: 1, band: AUDIO_BAND, expectedHz: null, warmUpSeconds: 0 };
@@ -34,7 +34,7 @@ function listening(config: RigConfig, controls: RigControls, tone: RigTone) {
 }
 
 /** Controls at which a channel's terminals would carry `volts` of the setting tone, were nothing limiting. */
-function reaching(probe: string, volts: number, tone: RigTone, volumeStep = 30): RigControls {
+function reaching(probe: string, volts: number, tone: RigSineTone, volumeStep = 30): RigControls {
   const down = { ...DEMO_CONTROLS, volumeStep, probe, gains: {} };
   const channel = DEMO_RIG.channels.find((candidate) => candidate.id === probe)!;
   const gainDb =
@@ -42,7 +42,7 @@ function reaching(probe: string, volts: number, tone: RigTone, volumeStep = 30):
   return { ...down, gains: { [probe]: gainSetting(channel, gainDb) } };
 }
 
-const SUBWOOFER_TONE: RigTone = { ...DEMO_TONE, frequencyHz: 44, levelDbfs: -8 };
+const SUBWOOFER_TONE: RigSineTone = { ...DEMO_TONE, frequencyHz: 44, levelDbfs: -8 };
 
 // Targets from rig-demo.test.ts; knees 18.4 V and 30.5 V.
 const CASES = [
@@ -104,7 +104,7 @@ test('too small a divider shows as the input’s own overload', () => {
 });
 
 test('a channel that the tone does not reach has no tone and no verdict', () => {
-  const tone: RigTone = { ...DEMO_TONE, channels: 'right' };
+  const tone: RigSineTone = { ...DEMO_TONE, channels: 'right' };
   const reading = listening(DEMO_RIG, reaching('front-left', 15, DEMO_TONE), tone)
     .run(2)
     .at(-1)!;

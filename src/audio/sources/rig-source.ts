@@ -1,6 +1,8 @@
 /** The practice rig, as a source like any other; its controls and what its radio plays are turned from the page. */
+
+import { checkRigConfig } from '../../rig/check-config.ts';
 import type { RigConfig, RigControls, RigTone } from '../../rig/rig.ts';
-import { checkRigConfig, rigSettings } from '../../rig/settings.ts';
+import { rigSettings } from '../../rig/settings.ts';
 import { TroubleError, troubleOf } from '../engine/troubles.ts';
 import type { RigCommand, RigReport } from './rig-command.ts';
 import type { SampleSource, SourceEvents } from './sample-source.ts';

@@ -54,17 +54,19 @@ export function RigPanel({ channel, onStirred }: { channel: JobChannel; onStirre
           {playing ? 'Stop the radio’s tone' : 'Play the tone on the radio'}
         </button>
       </div>
-      <div className="fields">
-        <ChoiceField
-          label={`${toneFrequency(tone.frequencyHz)} at ${toneLevel(tone.levelDbfs)} on the`}
-          value={tone.channels}
-          choices={SIDES}
-          onChange={(channels) => {
-            setRigTone({ channels });
-            onStirred();
-          }}
-        />
-      </div>
+      {tone.kind !== 'track' && (
+        <div className="fields">
+          <ChoiceField
+            label={`${toneFrequency(tone.frequencyHz)} at ${toneLevel(tone.levelDbfs)} on the`}
+            value={tone.channels}
+            choices={SIDES}
+            onChange={(channels) => {
+              setRigTone({ channels });
+              onStirred();
+            }}
+          />
+        </div>
+      )}
       <TickField
         label={`Speaker of the ${channel.name.toLowerCase()} connected`}
         value={controls.loaded}

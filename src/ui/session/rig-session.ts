@@ -1,14 +1,17 @@
 /** The practice rig as the screen holds it: its controls, what its radio plays, and the source it makes. */
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { RigSource } from '../../audio/sources/rig-source.ts';
+import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import type { JobChannel } from '../../job/document.ts';
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../rig/demo-rig.ts';
-import type { RigControls, RigTone } from '../../rig/rig.ts';
+import type { RigControls, RigSineTone, RigTone } from '../../rig/rig.ts';
 import { observable } from '../live/observable.ts';
 
 export const rigControls = observable<RigControls>(DEMO_CONTROLS);
 export const rigTone = observable<RigTone>(DEMO_TONE);
 
+/** What the radio's own tone was before a track took its place. */
+let sine: RigSineTone = DEMO_TONE;
 let source: RigSource | null = null;
 
 export function provideRig(): void {
@@ -24,10 +27,29 @@ export function setRigControls(part: Partial<RigControls>): void {
   rigControls.set(next);
 }
 
-export function setRigTone(part: Partial<RigTone>): void {
-  const next = { ...rigTone.get(), ...part };
-  source?.setTone(next);
-  rigTone.set(next);
+function play(tone: RigTone): void {
+  source?.setTone(tone);
+  rigTone.set(tone);
+}
+
+/** The radio plays a sine, or nothing; what is left out stays as in the last one. */
+export function setRigTone(part: Partial<RigSineTone>): void {
+  sine = { ...sine, ...part };
+  play(sine);
+}
+
+/** The radio plays a tone of the tone set from a stick, from its beginning. */
+export function playOnRig(spec: ToneSpec, channels: RigTone['channels'], loop: boolean): void {
+  play({ kind: 'track', spec, channels, loop });
+}
+
+export function silenceRig(): void {
+  setRigTone({ kind: 'silence' });
+}
+
+/** Moves the measuring lead, or the microphone: a channel's id or one of the rig's points. */
+export function probeAt(point: string): void {
+  setRigControls({ probe: point });
 }
 
 export function rigHas(channelId: string): boolean {

@@ -1,0 +1,105 @@
+import { soundPaths } from './cabin-path.ts';
+import { Decimator } from './decimator.ts';
+import { FilterChain } from './filter-section.ts';
+import { sincKernel } from './interpolator.ts';
+import type { RigChannelConfig, RigConfig } from './rig.ts';
+import type { RigPlace } from './rig-parts.ts';
+
+/** Frames kept of each channel: 42 ms at 48 kHz, more than the longest way and any delay. */
+const RING_FRAMES = 2048;
+/** Reach of the kernel that places the direct sound between two samples. */
+const HALF_FRAMES = 16;
+/** A bilinear low-pass cannot stand above this share of the rate. */
+const HIGHEST_SHARE_OF_RATE = 0.4;
+
+/** Sensitivity is stated at this voltage (1 W into 8 ohm). */
+const SENSITIVITY_VOLTS = 2.83;
+
+/** Delays in frames, and what of each reaches the microphone. */
+interface Taps {
+  frames: Int32Array;
+  gains: Float64Array;
+}
+
+/** From one channel's terminals to the microphone: driver, air, first reflections. */
+export class CabinChannel {
+  readonly #decimator: Decimator;
+  readonly #driver: FilterChain;
+  readonly #pressurePerVolt: number;
+  readonly #ring = new Float64Array(RING_FRAMES);
+  readonly #taps: readonly Taps[];
+  #at = 0;
+
+  /** @throws RangeError for a microphone too near to a driver, or a delay too long */
+  constructor(config: RigConfig, channel: RigChannelConfig) {
+    const { sampleRateHz, cabin } = config;
+    const { resonanceHz, quality, upperHz, sensitivityDb, place } = channel.driver;
+    this.#decimator = new Decimator(sampleRateHz);
+    this.#driver = driverFilters(sampleRateHz, resonanceHz, quality, upperHz);
+    this.#pressurePerVolt =
+      10 ** ((sensitivityDb - cabin.fullScaleSplDb) / 20) / (SENSITIVITY_VOLTS * Math.SQRT2);
+    this.#taps = cabin.positions.map((position) => this.#tapsTo(config, channel, place, position));
+  }
+
+  #tapsTo(config: RigConfig, channel: RigChannelConfig, place: RigPlace, position: RigPlace): Taps {
+    const frames: number[] = [];
+    const gains: number[] = [];
+    const paths = soundPaths(config.cabin, place, position);
+    for (const [index, { seconds, gain }] of paths.entries()) {
+      const delay = (seconds + channel.delayMs / 1000) * config.sampleRateHz;
+      if (delay < HALF_FRAMES || delay > RING_FRAMES - HALF_FRAMES) {
+        throw new RangeError(
+          `The sound of "${channel.id}" cannot take ${(1000 * delay) / config.sampleRateHz} ms to the microphone.`,
+        );
+      }
+      if (index > 0) {
+        frames.push(Math.round(delay));
+        gains.push(gain);
+        continue;
+      }
+      const whole = Math.floor(delay);
+      for (const [tap, weight] of sincKernel(delay - whole, HALF_FRAMES).entries()) {
+        frames.push(whole + tap - HALF_FRAMES + 1);
+        gains.push(gain * weight);
+      }
+    }
+    return { frames: Int32Array.from(frames), gains: Float64Array.from(gains) };
+  }
+
+  /** Volts at the terminals, at the oversampled rate. */
+  push(volts: number): void {
+    this.#decimator.push(volts);
+  }
+
+  /** After each `OVERSAMPLING` pushes. */
+  advance(): void {
+    this.#move(this.#decimator.output());
+  }
+
+  /** A frame without a voltage: what is under way still arrives. */
+  rest(): void {
+    this.#move(0);
+  }
+
+  #move(volts: number): void {
+    this.#at = (this.#at + 1) % RING_FRAMES;
+    this.#ring[this.#at] = this.#pressurePerVolt * this.#driver.run(volts);
+  }
+
+  /** What arrives at a place now, against the microphone's full scale. */
+  heardAt(position: number): number {
+    const { frames, gains } = this.#taps[position]!;
+    let sum = 0;
+    for (let tap = 0; tap < frames.length; tap += 1) {
+      sum += gains[tap]! * this.#ring[(this.#at - frames[tap]! + RING_FRAMES) % RING_FRAMES]!;
+    }
+    return sum;
+  }
+}
+
+function driverFilters(rateHz: number, resonanceHz: number, quality: number, upperHz: number): FilterChain {
+  const filters = new FilterChain(rateHz);
+  filters.addSecondOrder('high-pass', resonanceHz, quality);
+  filters.addSecondOrder('low-pass', Math.min(upperHz, HIGHEST_SHARE_OF_RATE * rateHz), Math.SQRT1_2);
+  return filters;
+}
