@@ -2,11 +2,18 @@
 import type { Command } from './command.ts';
 import { measureCommand } from './measure/measure-command.ts';
 import { planCommand } from './plan-command.ts';
+import { replayCommand } from './replay/replay-command.ts';
 import { responseCommand } from './response/response-command.ts';
 import { tonesCommand } from './tones/tones-command.ts';
 import { UsageError } from './usage-error.ts';
 
-const COMMANDS: readonly Command[] = [planCommand, tonesCommand, measureCommand, responseCommand];
+const COMMANDS: readonly Command[] = [
+  planCommand,
+  tonesCommand,
+  measureCommand,
+  responseCommand,
+  replayCommand,
+];
 
 const DONE = 0;
 const UNUSABLE = 2;

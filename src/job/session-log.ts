@@ -33,7 +33,10 @@ const sessionLog = z.strictObject({
   /** Kind of record that this station makes. */
   kind: z.string().min(1),
   sampleRateHz: z.number().positive(),
-  file: z.string().min(1).describe('The WAV that holds the takes, one after the other'),
+  file: z
+    .string()
+    .regex(/^[A-Za-z0-9][A-Za-z0-9._-]*\.wav$/, 'a plain file name that ends in .wav, without a folder')
+    .describe('The WAV that holds the takes, one after the other'),
   entries: z.array(entry),
 });
 

@@ -1,4 +1,4 @@
-import { expect, it, vi } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { AnalysisHost } from '../../src/audio/analysis/analysis-host.ts';
 import type { AnalysisReport, BlockMessage, RecycleMessage } from '../../src/audio/blocks.ts';
 import { AUDIO_BAND, type ChannelReading } from '../../src/dsp/reading.ts';
@@ -23,6 +23,9 @@ const SILENT: ChannelReading = {
     evidence: [],
   },
 };
+
+/** Tells each frame from every other one. */
+const sampleAt = (frame: number) => (frame % 4096) / 8192 + 0.1;
 
 /** A host with a port that notes what it is handed, a reader that takes `tookMs`, and a clock to match. */
 function hosting(analyse: () => ChannelReading = () => SILENT, tookMs = () => 0) {
@@ -63,13 +66,17 @@ function hosting(analyse: () => ChannelReading = () => SILENT, tookMs = () => 0)
           type: 'block',
           sequence,
           startFrame: 1024 * sequence,
-          channels: [new Float32Array(1024).fill(0.1)],
+          channels: [Float32Array.from({ length: 1024 }, (_, i) => sampleAt(1024 * sequence + i))],
           facts: { longestZeroRun: 0, emptyQuanta: 0, missedFrames: 0, notANumber: 0 },
         },
       });
   };
   const readings = () => reports.filter((report) => report.type === 'reading');
-  return { host, attach, push, reports, readings, returned, port };
+  /** The source's next block never arrives. */
+  const skip = () => {
+    sequence += 1;
+  };
+  return { host, attach, push, skip, reports, readings, returned, port };
 }
 
 it('says that it is attached before the first reading, and gives every buffer back', () => {
@@ -132,4 +139,54 @@ it('after detach says nothing more', () => {
   host.obey({ type: 'detach' });
   push(20);
   expect(reports).toHaveLength(before);
+});
+
+describe('a take', () => {
+  it('holds the next frames whole, whatever their place in the blocks, and says where they lay', () => {
+    const { host, attach, push, reports } = hosting();
+    attach();
+    push(3);
+    host.obey({ type: 'take', id: 7, frames: 2500 });
+    push(2);
+    expect(reports.some((report) => report.type === 'take')).toBe(false);
+    push(1);
+    const report = reports.find((one) => one.type === 'take');
+    expect(report).toMatchObject({ id: 7, take: { sampleRateHz: RATE_HZ, startFrame: 3072, doubts: [] } });
+    const expected = Float32Array.from({ length: 2500 }, (_, i) => sampleAt(3072 + i));
+    expect(report?.take.channels).toEqual([expected]);
+  });
+
+  it('carries what is known against the source, and a lost block as a gap', () => {
+    const { host, attach, push, skip, reports } = hosting();
+    host.obey({ type: 'configure', standingDoubts: ['processing-on'] });
+    attach();
+    push(1);
+    host.obey({ type: 'take', id: 1, frames: 4096 });
+    push(2);
+    skip();
+    push(2);
+    expect(reports.find((one) => one.type === 'take')?.take.doubts).toEqual(['processing-on', 'gap']);
+  });
+
+  it('is given up with a sentence: without a source, at another take, when dropped, when the source closes', () => {
+    const { host, attach, push, reports } = hosting();
+    const lost = () =>
+      reports.flatMap((one) => (one.type === 'take-lost' ? [`${one.id}: ${one.sentence}`] : []));
+    host.obey({ type: 'take', id: 1, frames: 9000 });
+    attach();
+    push(1);
+    host.obey({ type: 'take', id: 2, frames: 9000 });
+    host.obey({ type: 'take', id: 3, frames: 9000 });
+    host.obey({ type: 'drop-take' });
+    host.obey({ type: 'take', id: 4, frames: 9000 });
+    push(1);
+    host.obey({ type: 'detach' });
+    expect(lost()).toEqual([
+      '1: Nothing is heard: open an input first.',
+      '2: Another recording was begun.',
+      '3: It was stopped.',
+      '4: The input was closed.',
+    ]);
+    expect(reports.some((one) => one.type === 'take')).toBe(false);
+  });
 });

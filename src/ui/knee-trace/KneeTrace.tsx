@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react';
 import type { GainState } from '../../procedure/gain/gain.ts';
+import { coloursOf, followColours } from '../chart/chart-colours.ts';
 import { usePaint } from '../live/paint.ts';
 import './knee-trace.css';
 import { type TraceChart, type TraceColours, traceChart } from './trace-chart.ts';
@@ -8,35 +9,9 @@ import { traceView, traceWords } from './trace-view.ts';
 const REDRAW_MS = 90;
 const WORDS_MS = 1000;
 
-function coloursOf(element: HTMLElement): TraceColours {
-  const style = getComputedStyle(element);
-  const token = (name: string) => style.getPropertyValue(name).trim();
-  return {
-    ink: token('--ink'),
-    soft: token('--soft'),
-    rule: token('--rule'),
-    under: token('--under'),
-    over: token('--over'),
-    tintOver: token('--tint-over'),
-    sans: token('--sans'),
-  };
-}
-
-/** Redraws with the colours of the day, night or contrast that the system asks for. */
-function followColours(canvas: HTMLCanvasElement, chart: TraceChart): () => void {
-  const queries = ['(prefers-color-scheme: dark)', '(prefers-contrast: more)'].map((query) =>
-    matchMedia(query),
-  );
-  const recolour = () => chart.recolour(coloursOf(canvas));
-  for (const query of queries) query.addEventListener('change', recolour);
-  let over = false;
-  void document.fonts.ready.then(() => {
-    if (!over) recolour();
-  });
-  return () => {
-    over = true;
-    for (const query of queries) query.removeEventListener('change', recolour);
-  };
+function traceColours(element: HTMLElement): TraceColours {
+  const tint = getComputedStyle(element).getPropertyValue('--tint-over').trim();
+  return { ...coloursOf(element), tintOver: tint };
 }
 
 /** Distortion against voltage as the control is turned. */
@@ -49,9 +24,9 @@ export function KneeTrace({ read }: { read: () => GainState | null }) {
   useEffect(() => {
     const surface = canvas.current;
     if (surface === null) return;
-    const made = traceChart(surface, coloursOf(surface));
+    const made = traceChart(surface, traceColours(surface));
     chart.current = made;
-    const stopFollowing = followColours(surface, made);
+    const stopFollowing = followColours(() => made.recolour(traceColours(surface)));
     return () => {
       stopFollowing();
       chart.current = null;

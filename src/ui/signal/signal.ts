@@ -1,0 +1,55 @@
+/**
+ * What should sound for a measurement, and who makes it: the practice rig's
+ * radio by itself, this device through its own output, or the radio from the
+ * tone set, by hand.
+ */
+import { soundEngine } from '../../audio/engine/sound-engine.ts';
+import type { ToneSpec } from '../../dsp/tones/spec.ts';
+import { observable } from '../live/observable.ts';
+import { playOnRig, silenceRig } from '../session/rig-session.ts';
+import { tonePlayer } from '../session/tone-player.ts';
+
+export interface Signal {
+  spec: ToneSpec;
+  channels: 'left' | 'right' | 'both';
+  /** For the person at the screen: "sweep on the left". */
+  description: string;
+  /** Played over and over, so that it may be begun at any time; a sweep is not. */
+  loop: boolean;
+}
+
+export type SignalMaker = 'rig' | 'this-device' | 'radio';
+
+/** Who plays where there is no practice rig; the radio, until this device is chosen. */
+export const chosenMaker = observable<'this-device' | 'radio'>('radio');
+
+export function isOnRig(): boolean {
+  const { source, phase } = soundEngine.getState();
+  return source?.kind === 'rig' && phase !== 'idle' && phase !== 'stopped';
+}
+
+export function signalMaker(): SignalMaker {
+  return isOnRig() ? 'rig' : chosenMaker.get();
+}
+
+/** From the press to a steady sound at the input: fades, buffers of output and input, a settled filter. */
+const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 0.8, radio: 0 };
+
+/**
+ * Resolves once the signal sounds and has settled; at once where a hand plays it on the radio.
+ *
+ * @throws Error with one sentence where this device cannot play it
+ */
+export async function playSignal(signal: Signal): Promise<void> {
+  const maker = signalMaker();
+  const { spec, channels, description, loop } = signal;
+  if (maker === 'rig') playOnRig(spec, channels, loop);
+  if (maker === 'this-device') await tonePlayer.play({ spec, channels, description });
+  await new Promise((resolve) => setTimeout(resolve, 1000 * SETTLE_SECONDS[maker]));
+}
+
+export async function stopSignal(): Promise<void> {
+  const maker = signalMaker();
+  if (maker === 'rig') silenceRig();
+  if (maker === 'this-device') await tonePlayer.stop();
+}

@@ -1,0 +1,91 @@
+import { useState } from 'react';
+import type { Conditions } from '../../../job/document.ts';
+import type { StationState } from '../../../procedure/procedure.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
+import type { Kept } from '../../session/station-session.ts';
+
+/**
+ * Freezes what was measured as a record. Out of tolerance, it asks for a second thought first.
+ *
+ * @param main false while measuring is still the main action
+ */
+export function AcceptRecord({
+  jobId,
+  session,
+  acceptance,
+  conditions,
+  label,
+  main,
+}: {
+  jobId: string;
+  session: { accept(jobId: string, conditions: Conditions): Promise<Kept> };
+  acceptance: StationState['acceptance'];
+  conditions: () => Conditions;
+  label: string;
+  main: boolean;
+}) {
+  const [thinking, setThinking] = useState(false);
+  const [said, setSaid] = useState<Kept | null>(null);
+  const accept = () => {
+    setThinking(false);
+    session
+      .accept(jobId, conditions())
+      .then(setSaid, (error: unknown) =>
+        setSaid({ fault: error instanceof Error ? error.message : String(error), record: null }),
+      );
+  };
+  const press = () => {
+    if (!acceptance.can) return;
+    if (acceptance.needsSecondThought) setThinking(true);
+    else accept();
+  };
+  if (thinking && acceptance.can) {
+    return (
+      <section className="sheet second-thought" aria-label="A second thought">
+        <p>
+          <b>A second thought:</b> {acceptance.why}
+        </p>
+        <div className="acts">
+          <button type="button" className="act" onClick={accept}>
+            Record it anyway
+          </button>
+          <button
+            type="button"
+            className="act main"
+            // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
+            autoFocus
+            onClick={() => setThinking(false)}
+          >
+            Not yet
+          </button>
+        </div>
+      </section>
+    );
+  }
+  return (
+    <div className="accept-record">
+      <button
+        type="button"
+        className={main ? 'act main big' : 'act'}
+        aria-disabled={!acceptance.can}
+        aria-describedby="record-why"
+        onClick={press}
+      >
+        {label}
+      </button>
+      <p id="record-why" className="small soft">
+        {acceptance.why ?? ''}
+      </p>
+      {said?.fault != null && (
+        <p role="alert" className="wrong">
+          {said.fault}
+        </p>
+      )}
+      {said?.fault === null && (
+        <p role="status" className="recorded">
+          <MarkSign mark="done" /> <b>Recorded.</b>
+        </p>
+      )}
+    </div>
+  );
+}
