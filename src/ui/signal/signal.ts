@@ -6,7 +6,7 @@
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import { observable } from '../live/observable.ts';
-import { playOnRig, silenceRig } from '../session/rig-session.ts';
+import { playOnRig, setRigTone, silenceRig } from '../session/rig-session.ts';
 import { tonePlayer } from '../session/tone-player.ts';
 
 export interface Signal {
@@ -32,6 +32,14 @@ export function signalMaker(): SignalMaker {
   return isOnRig() ? 'rig' : chosenMaker.get();
 }
 
+/** A sine runs through; every other tone has its beginning and its end. */
+function soundOnRig({ spec, channels, loop }: Signal): void {
+  const { kind } = spec;
+  if (kind === 'sine' && loop)
+    setRigTone({ kind, frequencyHz: spec.frequencyHz, levelDbfs: spec.levelDbfs, channels });
+  else playOnRig(spec, channels, loop);
+}
+
 /** From the press to a steady sound at the input: fades, buffers of output and input, a settled filter. */
 const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 0.8, radio: 0 };
 
@@ -42,8 +50,8 @@ const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 
  */
 export async function playSignal(signal: Signal): Promise<void> {
   const maker = signalMaker();
-  const { spec, channels, description, loop } = signal;
-  if (maker === 'rig') playOnRig(spec, channels, loop);
+  const { spec, channels, description } = signal;
+  if (maker === 'rig') soundOnRig(signal);
   if (maker === 'this-device') await tonePlayer.play({ spec, channels, description });
   await new Promise((resolve) => setTimeout(resolve, 1000 * SETTLE_SECONDS[maker]));
 }
