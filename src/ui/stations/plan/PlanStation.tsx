@@ -4,6 +4,8 @@ import { BEFORE_WIRING } from '../../cautions/caution-words.ts';
 import { ChainForm } from './ChainForm.tsx';
 import { JobBar } from './JobBar.tsx';
 import './plan.css';
+import { PowerWiring } from './power/PowerWiring.tsx';
+import { SpeakerWires } from './power/SpeakerWires.tsx';
 import { Targets } from './Targets.tsx';
 import { ToneSetDownload } from './ToneSetDownload.tsx';
 import { Welcome } from './Welcome.tsx';
@@ -25,6 +27,8 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
         <h2 id="wiring-title">Before wiring</h2>
         <CautionList cautions={BEFORE_WIRING} />
       </section>
+      <PowerWiring job={job} />
+      <SpeakerWires job={job} />
       <ChainForm job={job} />
       <JobBar job={job} />
     </div>
