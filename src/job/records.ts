@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { when } from './figures.ts';
 import { conditions } from './records/conditions.ts';
 import { gainResult } from './records/gain.ts';
+import { noiseResult } from './records/noise.ts';
 import { supplyResult } from './records/supply.ts';
 
 const stamp = { id: z.string().min(1), at: when, conditions };
@@ -14,6 +15,7 @@ const stamp = { id: z.string().min(1), at: when, conditions };
 export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('gain'), ...stamp, result: gainResult }),
   z.strictObject({ kind: z.literal('supply'), ...stamp, result: supplyResult }),
+  z.strictObject({ kind: z.literal('noise'), ...stamp, result: noiseResult }),
 ]);
 
 export type JobRecord = z.infer<typeof record>;

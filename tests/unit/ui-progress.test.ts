@@ -1,14 +1,15 @@
 /** How far a channel has come, from its records and the plan of today. */
 import { expect, it } from 'vitest';
 import demo from '../../shared/examples/hatchback.job.json' with { type: 'json' };
-import type { Job, JobRecord } from '../../src/job/document.ts';
+import type { Job } from '../../src/job/document.ts';
 import { parseJob } from '../../src/job/read-job.ts';
+import type { RecordOf } from '../../src/job/records.ts';
 import { channelProgress, jobGainMark, recordsOf } from '../../src/ui/session/channel-progress.ts';
 
 const JOB: Job = parseJob(demo);
 const TARGET = Math.sqrt(75 * 4);
 
-function gain(id: string, part: Partial<JobRecord['result']> = {}): JobRecord {
+function gain(id: string, part: Partial<RecordOf<'gain'>['result']> = {}): RecordOf<'gain'> {
   return {
     kind: 'gain',
     id,
@@ -50,7 +51,7 @@ function gain(id: string, part: Partial<JobRecord['result']> = {}): JobRecord {
   };
 }
 
-const withRecords = (...records: JobRecord[]): Job => ({ ...JOB, records });
+const withRecords = (...records: RecordOf<'gain'>[]): Job => ({ ...JOB, records });
 const front = (job: Job) => channelProgress(job, 'front-left');
 
 it('goes from not done to done, and to out of tolerance by the newest record', () => {

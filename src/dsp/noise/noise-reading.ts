@@ -3,6 +3,7 @@ import { transformLength } from '../spectrum/real-fft.ts';
 import { withoutLines } from './comb-removal.ts';
 import { type EngineComb, findEngineComb } from './engine-comb.ts';
 import { type Comb, findMainsComb, type MainsComb } from './mains-comb.ts';
+import { type NoiseCurve, noiseCurve } from './noise-curve.ts';
 import { analyseNoise, type NoiseFloor } from './noise-floor.ts';
 import { type OtherSound, programmeHeard } from './other-sound.ts';
 import { medianPowerAround, type ShortTimePower, shortTimePower } from './short-time-power.ts';
@@ -19,6 +20,9 @@ import { findSteadyComb } from './steady-comb.ts';
 export interface NoiseReading {
   seconds: number;
   floor: NoiseFloor;
+  /** Spacing of the spectrum in which lines were sought: two of them nearer than about eight times this are one. */
+  resolutionHz: number;
+  curve: NoiseCurve;
   /** Stays within 1 % of 50 or 60 Hz. */
   mains: MainsComb | null;
   /** Moves: follows the engine. */
@@ -70,6 +74,8 @@ export function readNoise(
   return {
     seconds: samples.length / sampleRateHz,
     floor: noise.floor,
+    resolutionHz: noise.spectrum.binHz,
+    curve: noiseCurve(noise.spectrum),
     mains: programme === null ? mains : null,
     engine: programme === null ? moving : null,
     steady: programme === null ? steady : null,

@@ -1,11 +1,12 @@
+import { type NoiseTakeReading, type NoiseTakeRequest, readNoiseTake } from './noise-take.ts';
 import type { Take } from './take.ts';
 import { readToneTake, type ToneTakeReading, type ToneTakeRequest } from './tone-take.ts';
 
 /** What was played, and so what is to be measured. */
-export type TakeRequest = ToneTakeRequest;
+export type TakeRequest = NoiseTakeRequest | ToneTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
-export type TakeReading = ToneTakeReading;
+export type TakeReading = NoiseTakeReading | ToneTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 
@@ -17,6 +18,8 @@ export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['
 export function readTake<R extends TakeRequest>(request: R, take: Take): ReadingFor<R>;
 export function readTake(request: TakeRequest, take: Take): TakeReading {
   switch (request.kind) {
+    case 'noise':
+      return readNoiseTake(request, take);
     case 'tone':
       return readToneTake(request, take);
   }
