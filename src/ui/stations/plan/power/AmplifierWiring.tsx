@@ -146,12 +146,7 @@ export function AmplifierWiring({ job, amplifier }: { job: Job; amplifier: JobAm
         </>
       )}
       <details className="part">
-        <summary>
-          <span>
-            {summaryWords(amplifier)}
-            <span className="unseen"> of {amplifier.name}</span>
-          </span>
-        </summary>
+        <summary>{summaryWords(amplifier)}</summary>
         <Form amplifier={amplifier} />
       </details>
     </li>

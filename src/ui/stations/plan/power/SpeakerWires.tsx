@@ -40,23 +40,12 @@ function Channel({ job, channel }: { job: Job; channel: JobChannel }) {
   const cost = costOrSentence(job, channel.id);
   const warnings = cost === null || typeof cost === 'string' ? [] : cost.warnings;
   return (
-    <li>
-      <details className="part">
-        <summary>
-          <span>
-            <b>{name}</b>
-            {run !== null && (
-              <>
-                {' '}
-                {run.metres} m of {sizeWords(run.areaMm2)}
-              </>
-            )}
-            <br />
-            <span className="small">
-              <Cost cost={cost} />
-            </span>
-          </span>
-        </summary>
+    <li className="speaker-run" aria-label={`Speaker wire of ${name}`}>
+      <p className="small">
+        <b>{name}</b> <Cost cost={cost} />
+      </p>
+      <details>
+        <summary>{run === null ? 'Its wire' : `${run.metres}\u00a0m of ${sizeWords(run.areaMm2)}`}</summary>
         <div className="part-body">
           {warnings.map((sentence) => (
             <p key={sentence} className="note over small">
@@ -64,7 +53,7 @@ function Channel({ job, channel }: { job: Job; channel: JobChannel }) {
             </p>
           ))}
           <WireRunForm
-            name={`Speaker wire of the ${name.toLowerCase()}`}
+            name="This wire"
             run={run}
             usual={{ metres: 4, areaMm2: 1.5, material: 'copper' }}
             onChange={(next) => setRuns(next, (one) => one.id === channel.id)}
