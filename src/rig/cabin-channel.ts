@@ -13,7 +13,7 @@ const HALF_FRAMES = 16;
 const HIGHEST_SHARE_OF_RATE = 0.4;
 
 /** Sensitivity is stated at this voltage (1 W into 8 ohm). */
-const SENSITIVITY_VOLTS = 2.83;
+export const SENSITIVITY_VOLTS = 2.83;
 
 /** Delays in frames, and what of each reaches the microphone. */
 interface Taps {
@@ -97,9 +97,13 @@ export class CabinChannel {
   }
 }
 
+export function upperCornerHz(upperHz: number, sampleRateHz: number): number {
+  return Math.min(upperHz, HIGHEST_SHARE_OF_RATE * sampleRateHz);
+}
+
 function driverFilters(rateHz: number, resonanceHz: number, quality: number, upperHz: number): FilterChain {
   const filters = new FilterChain(rateHz);
   filters.addSecondOrder('high-pass', resonanceHz, quality);
-  filters.addSecondOrder('low-pass', Math.min(upperHz, HIGHEST_SHARE_OF_RATE * rateHz), Math.SQRT1_2);
+  filters.addSecondOrder('low-pass', upperCornerHz(upperHz, rateHz), Math.SQRT1_2);
   return filters;
 }

@@ -117,7 +117,7 @@ export interface RigControls {
    */
   supplyVolts?: number;
   /** Left out: off, the supply held by a charger. */
-  engine?: 'off' | 'idle' | 'revved';
+  engine?: 'off' | 'idle' | 'revved' | undefined;
   /** Whether the radio sees the load that it expects; true where left out. */
   loadResistors?: boolean;
   /** Channels whose amplifier input is unplugged. */

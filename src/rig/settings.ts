@@ -1,5 +1,6 @@
 import { radioFullScalePeakVolts } from './channel-drive.ts';
 import { amplifierGainDb, gainSetting } from './gain-control.ts';
+import { rippleHz } from './noise-truth.ts';
 import { outOfRange } from './out-of-range.ts';
 import { type RadioShape, radioShape } from './radio-shape.ts';
 import { RIG_POINTS, type RigConfig, type RigControls, type RigTone } from './rig.ts';
@@ -102,8 +103,8 @@ function sharedSettings(config: RigConfig, controls: RigControls, tone: RigTone)
   const sine = asEndlessSine(tone);
   const peak = sine?.kind === 'sine' ? 10 ** (sine.levelDbfs / 20) : 0;
   const { engine, mains, cabin } = config;
-  const isRunning = controls.engine === 'idle' || controls.engine === 'revved';
-  const rpm = controls.engine === 'revved' ? engine.revvedRpm : engine.idleRpm;
+  const ripple = rippleHz(config, controls);
+  const isRunning = ripple !== null;
   const at = (point: string) => (controls.probe === point ? 1 : 0);
   const stands = (position: number) => ((controls.position ?? 0) === position ? 1 : 0);
   return {
@@ -113,7 +114,7 @@ function sharedSettings(config: RigConfig, controls: RigControls, tone: RigTone)
     radioPeakVolts: radioFullScalePeakVolts(config, controls.volumeStep),
     filterShare: controls.filtersOff ? 0 : 1,
     whinePeakVolts: isRunning ? engine.whine.volts * Math.SQRT2 : 0,
-    whineHz: (rpm / 60) * engine.ripplesPerTurn,
+    whineHz: ripple ?? 0,
     humPeakVolts: mains.volts * Math.SQRT2,
     radioLeft: at('radio-left'),
     radioRight: at('radio-right'),

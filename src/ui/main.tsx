@@ -12,17 +12,20 @@ import demoJob from '../../shared/examples/hatchback.job.json';
 import { soundEngine } from '../audio/engine/sound-engine.ts';
 import { App } from './App.tsx';
 import { Fallen } from './Fallen.tsx';
+import { readRigAddress } from './route/rig-address.ts';
 import { parseRoute, settle } from './route/route.ts';
 import { beginJobs } from './session/job-session.ts';
 import { chosenSource } from './session/listening.ts';
-import { provideRig } from './session/rig-session.ts';
+import { practiseFaults, provideRig, rigTrouble } from './session/rig-session.ts';
 
 /** `/?rig=demo` opens the demo job on the practice rig; no permission is needed for that. */
-const onDemoRig = new URLSearchParams(location.search).get('rig') === 'demo';
+const { isDemo: onDemoRig, faults, trouble } = readRigAddress(location.search);
 
 provideRig();
 void beginJobs(onDemoRig ? JSON.stringify(demoJob) : null);
 if (onDemoRig) {
+  practiseFaults(faults);
+  rigTrouble.set(trouble);
   chosenSource.set({ kind: 'rig' });
   void soundEngine.start({ kind: 'rig' });
   if (parseRoute(location.hash) === null) settle({ station: 'gain', channelId: 'front-left' });

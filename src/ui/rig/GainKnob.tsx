@@ -1,9 +1,8 @@
 import type { KeyboardEvent } from 'react';
-import { DEMO_RIG } from '../../rig/demo-rig.ts';
 import { amplifierGainDb, gainSetting } from '../../rig/settings.ts';
 import { fixed } from '../format/number.ts';
 import { useObservable } from '../live/observable.ts';
-import { rigControls, setRigGain } from '../session/rig-session.ts';
+import { rigConfig, rigControls, setRigGain } from '../session/rig-session.ts';
 import './rig.css';
 
 /** What a key turns the control by, dB. */
@@ -22,7 +21,8 @@ const FINEST = 0.001;
 /** The practice amplifier's gain control of one channel: a long slider, with a fine touch at either end. */
 export function GainKnob({ channelId, name }: { channelId: string; name: string }) {
   const { gains } = useObservable(rigControls);
-  const channel = DEMO_RIG.channels.find((one) => one.id === channelId);
+  const { channels } = useObservable(rigConfig);
+  const channel = channels.find((one) => one.id === channelId);
   if (channel === undefined) return null;
   const setting = gains[channelId] ?? 0;
   const turnBy = (db: number) =>

@@ -3,10 +3,16 @@ import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { RigSource } from '../../audio/sources/rig-source.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import type { JobChannel } from '../../job/document.ts';
-import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../rig/demo-rig.ts';
-import type { RigControls, RigSineTone, RigTone } from '../../rig/rig.ts';
+import { controlsAsFound, DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../rig/demo-rig.ts';
+import { faultyRig, type RigFaultId } from '../../rig/faults.ts';
+import type { RigConfig, RigControls, RigSineTone, RigTone } from '../../rig/rig.ts';
 import { observable } from '../live/observable.ts';
 
+/** The vehicle, with whatever is wrong with it. */
+export const rigConfig = observable<RigConfig>(DEMO_RIG);
+export const rigFaults = observable<readonly RigFaultId[]>([]);
+/** Why a fault that was asked for is not there, one sentence. */
+export const rigTrouble = observable<string | null>(null);
 export const rigControls = observable<RigControls>(DEMO_CONTROLS);
 export const rigTone = observable<RigTone>(DEMO_TONE);
 
@@ -16,9 +22,23 @@ let source: RigSource | null = null;
 
 export function provideRig(): void {
   soundEngine.provideRig(() => {
-    source = new RigSource(DEMO_RIG, rigControls.get(), rigTone.get());
+    source = new RigSource(rigConfig.get(), rigControls.get(), rigTone.get());
     return source;
   });
+}
+
+/** Another vehicle of the same kind, as found, with these faults; the radio plays on. */
+export function practiseFaults(faults: readonly RigFaultId[]): void {
+  const config = faults.reduce(faultyRig, DEMO_RIG);
+  const { probe } = rigControls.get();
+  source = null;
+  rigFaults.set(faults);
+  rigConfig.set(config);
+  rigControls.set({ ...controlsAsFound(config), probe });
+  const { phase, source: chosen } = soundEngine.getState();
+  if (chosen?.kind !== 'rig' || phase === 'idle' || phase === 'stopped') return;
+  soundEngine.stop();
+  void soundEngine.start({ kind: 'rig' });
 }
 
 export function setRigControls(part: Partial<RigControls>): void {
@@ -53,7 +73,7 @@ export function probeAt(point: string): void {
 }
 
 export function rigHas(channelId: string): boolean {
-  return DEMO_RIG.channels.some((channel) => channel.id === channelId);
+  return rigConfig.get().channels.some((channel) => channel.id === channelId);
 }
 
 export function setRigGain(channelId: string, setting: number): void {
@@ -64,7 +84,7 @@ export function setRigGain(channelId: string, setting: number): void {
 /** Moves the measuring lead to a channel and puts its setting tone on the radio, playing or not as before. */
 export function probeChannel(channel: JobChannel): void {
   if (!rigHas(channel.id)) return;
-  setRigControls({ probe: channel.id });
+  probeAt(channel.id);
   setRigTone({
     frequencyHz: channel.tone.frequencyHz,
     levelDbfs: channel.tone.levelDbfs,

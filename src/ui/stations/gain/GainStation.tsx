@@ -163,7 +163,11 @@ export function GainStation({
           Begin a new turn
         </button>
         {onRig ? (
-          <RigPanel channel={channel} onStirred={newTurn} />
+          <RigPanel
+            show={['volume', 'tone', 'speakers', 'supply']}
+            channels={job.channels}
+            onStirred={newTurn}
+          />
         ) : (
           <TonePanel job={job} channel={channel} />
         )}
