@@ -39,6 +39,11 @@ const sweep = { kind: z.literal('sweep'), startHz: positive, endHz: positive, le
 const polarity = {
   kind: z.literal('polarity'),
   frequencyHz: positive,
+  furtherHz: z
+    .array(positive)
+    .min(1)
+    .exactOptional()
+    .describe('Further pulses in each interval, evenly spaced; left out where there are none'),
   peakDbfs: z.number().max(0).describe('Peak against full scale 1.0'),
   everySeconds: positive,
 };

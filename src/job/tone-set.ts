@@ -1,5 +1,6 @@
 import type { Job } from './document.ts';
 import { MANIFEST_FORMAT, MANIFEST_VERSION, type Manifest, manifest } from './manifest.ts';
+import { arrivalTracks } from './tone-tracks/arrival.ts';
 import { balanceTracks, polarityTracks } from './tone-tracks/balance.ts';
 import { GENERAL_CHANNELS, type TonedChannel, tonedChannels } from './tone-tracks/channels.ts';
 import { honestyTracks, sideTracks } from './tone-tracks/input-check.ts';
@@ -17,7 +18,7 @@ const HIGHEST_SHARE_OF_RATE = 0.46;
 /**
  * The tone set of a job, or the general one where there is none: what to play, in the order of the work.
  * Which side is which, then a level tone for each channel, then what proves an input honest, then polarity,
- * balance and response.
+ * balance, arrival and response.
  *
  * @throws RangeError where the sample rate cannot carry a tone of the set, or is not one that a WAV file has.
  */
@@ -36,6 +37,7 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
     ...honestyTracks(),
     ...polarityTracks(channels, sampleRateHz),
     ...balanceTracks(channels, sampleRateHz),
+    ...arrivalTracks(channels, sampleRateHz),
     ...sweepTracks(sampleRateHz),
   ];
   return manifest.parse({

@@ -4,7 +4,7 @@ import type { ExpectedFilter } from './expected-band.ts';
 import type { SoundPath } from './fit-covariance.ts';
 
 /** Below this the polarity stays undecided. */
-const DECIDING_CONFIDENCE = 0.99;
+export const DECIDING_CONFIDENCE = 0.99;
 
 export interface PolarityReading {
   polarity: 'upright' | 'inverted' | 'undecided';

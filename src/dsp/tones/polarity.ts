@@ -36,29 +36,43 @@ export function polarityPulse(frequencyHz: number, sampleRateHz: number): Float6
   return pulse;
 }
 
-/** Pulses stand in the middle of each interval of `everySeconds`; only whole intervals hold one. */
+/** Where the `which`-th of `count` pulses begins within its interval, as a share of it. One stands in the middle. */
+export function pulsePlace(which: number, count: number): number {
+  return (which + 0.5) / count;
+}
+
+/** One or several pulses in each interval of `everySeconds`, as `pulsePlace` says; only whole intervals hold any. */
 export function renderPolarity(spec: PolaritySpec, sampleRateHz: number): Float64Array {
-  checkFrequency(spec.frequencyHz, sampleRateHz);
+  const centresHz = [spec.frequencyHz, ...(spec.furtherHz ?? [])];
   checkLevel(spec.peakDbfs);
-  const highestHz = HIGHEST_SHARE_OF_RATE * sampleRateHz;
-  if (spec.frequencyHz > highestHz) {
-    throw new RangeError(
-      `A polarity pulse around ${spec.frequencyHz} Hz needs a sharper edge than ${sampleRateHz} Hz can carry: at most ${highestHz} Hz.`,
-    );
-  }
-  const pulse = polarityPulse(spec.frequencyHz, sampleRateHz);
+  const pulses = centresHz.map((frequencyHz) => checkedPulse(frequencyHz, sampleRateHz));
+  const longest = Math.max(...pulses.map((pulse) => pulse.length));
   checkSeconds(
     'The interval between polarity pulses',
-    spec.everySeconds,
-    (2 * (pulse.length + 1)) / sampleRateHz,
+    spec.everySeconds / pulses.length,
+    (2 * (longest + 1)) / sampleRateHz,
   );
   checkSeconds('A train of polarity pulses', spec.durationSeconds, spec.everySeconds);
   const peak = sinePeak(spec.peakDbfs);
-  for (let frame = 0; frame < pulse.length; frame += 1) pulse[frame]! *= peak;
   const samples = new Float64Array(Math.round(spec.durationSeconds * sampleRateHz));
-  const pulses = Math.floor(spec.durationSeconds / spec.everySeconds + 1e-9);
-  for (let count = 0; count < pulses; count += 1) {
-    samples.set(pulse, Math.round((count + 0.5) * spec.everySeconds * sampleRateHz));
-  }
+  const intervals = Math.floor(spec.durationSeconds / spec.everySeconds + 1e-9);
+  pulses.forEach((pulse, which) => {
+    const scaled = pulse.map((value) => peak * value);
+    for (let count = 0; count < intervals; count += 1) {
+      const seconds = (count + pulsePlace(which, pulses.length)) * spec.everySeconds;
+      samples.set(scaled, Math.round(seconds * sampleRateHz));
+    }
+  });
   return samples;
+}
+
+function checkedPulse(frequencyHz: number, sampleRateHz: number): Float64Array {
+  checkFrequency(frequencyHz, sampleRateHz);
+  const highestHz = HIGHEST_SHARE_OF_RATE * sampleRateHz;
+  if (frequencyHz > highestHz) {
+    throw new RangeError(
+      `A polarity pulse around ${frequencyHz} Hz needs a sharper edge than ${sampleRateHz} Hz can carry: at most ${highestHz} Hz.`,
+    );
+  }
+  return polarityPulse(frequencyHz, sampleRateHz);
 }

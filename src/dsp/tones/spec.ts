@@ -51,6 +51,11 @@ export interface PolaritySpec {
   kind: 'polarity';
   /** Centre of the pulse's band. */
   frequencyHz: number;
+  /**
+   * Centres of further pulses, which share each interval with the first, evenly spaced: one unbroken train
+   * for drivers that no single pulse reaches. Left out, the first stands alone.
+   */
+  furtherHz?: number[];
   /** Peak of the pulse, dB against full scale 1.0. */
   peakDbfs: number;
   everySeconds: number;

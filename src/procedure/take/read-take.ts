@@ -1,12 +1,14 @@
 import { type NoiseTakeReading, type NoiseTakeRequest, readNoiseTake } from './noise-take.ts';
+import { type PinkTakeReading, type PinkTakeRequest, readPinkTake } from './pink-take.ts';
+import { type PulseTakeReading, type PulseTakeRequest, readPulseTake } from './pulse-take.ts';
 import type { Take } from './take.ts';
 import { readToneTake, type ToneTakeReading, type ToneTakeRequest } from './tone-take.ts';
 
 /** What was played, and so what is to be measured. */
-export type TakeRequest = NoiseTakeRequest | ToneTakeRequest;
+export type TakeRequest = NoiseTakeRequest | PinkTakeRequest | PulseTakeRequest | ToneTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
-export type TakeReading = NoiseTakeReading | ToneTakeReading;
+export type TakeReading = NoiseTakeReading | PinkTakeReading | PulseTakeReading | ToneTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 
@@ -20,6 +22,10 @@ export function readTake(request: TakeRequest, take: Take): TakeReading {
   switch (request.kind) {
     case 'noise':
       return readNoiseTake(request, take);
+    case 'pink':
+      return readPinkTake(request, take);
+    case 'pulses':
+      return readPulseTake(request, take);
     case 'tone':
       return readToneTake(request, take);
   }
