@@ -4,7 +4,7 @@ import { polarityPulse } from '../../src/dsp/tones/polarity.ts';
 import { renderTone } from '../../src/dsp/tones/render-tone.ts';
 import { readJob } from '../../src/job/read-job.ts';
 import { toneSet } from '../../src/job/tone-set.ts';
-import { arrivalTrain } from '../../src/job/tone-tracks/arrival.ts';
+import { arrivalTrain } from '../../src/procedure/arrival/train.ts';
 
 const HATCHBACK = readJob(
   readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8'),
