@@ -36,7 +36,7 @@ export function driverGroupWatts(group: DriverGroup): number {
 }
 
 /** The group as a network of its coils, driver after driver. @throws PlanRefused as above. */
-function driverGroupNetwork(group: DriverGroup): Network {
+export function driverGroupNetwork(group: DriverGroup): Network {
   refuseImpossibleWiring(group);
   const driver = oneDriver(group);
   const drivers = Array.from({ length: group.count }, () => driver);
