@@ -1,5 +1,6 @@
-import { useId, useState } from 'react';
 import { readNumber } from '../format/read-number.ts';
+import { DraftField } from './DraftField.tsx';
+import { useDraft } from './use-draft.ts';
 
 interface Limits {
   /** Smallest allowed value; `above` excludes it. */
@@ -7,6 +8,8 @@ interface Limits {
   above?: number;
   most?: number;
   whole?: boolean;
+  /** Whatever else may be wrong with a number: one sentence, or `null`. */
+  refuse?: (value: number) => string | null;
 }
 
 /** What is wrong with the words typed, or `null`. */
@@ -17,54 +20,7 @@ export function numberFault(text: string, limits: Limits): string | null {
   if (limits.above !== undefined && !(value > limits.above)) return `It must be above ${limits.above}.`;
   if (limits.least !== undefined && value < limits.least) return `It must be ${limits.least} or more.`;
   if (limits.most !== undefined && value > limits.most) return `It must be ${limits.most} or less.`;
-  return null;
-}
-
-/** Keeps the words as typed; hands the number on as soon as it makes sense. */
-function useDraft(shown: string, fault: (text: string) => string | null, commit: (text: string) => void) {
-  const [draft, setDraft] = useState<string | null>(null);
-  const text = draft ?? shown;
-  const wrong = draft === null ? null : fault(draft);
-  return {
-    text,
-    wrong,
-    onChange(next: string) {
-      setDraft(next);
-      if (fault(next) === null) commit(next);
-    },
-    onBlur() {
-      if (wrong === null) setDraft(null);
-    },
-  };
-}
-
-function Field({
-  label,
-  whole,
-  draft,
-}: {
-  label: string;
-  whole: boolean;
-  draft: ReturnType<typeof useDraft>;
-}) {
-  const fault = useId();
-  return (
-    <label className="field">
-      {label}
-      <input
-        inputMode={whole ? 'numeric' : 'text'}
-        autoComplete="off"
-        value={draft.text}
-        aria-invalid={draft.wrong !== null}
-        aria-describedby={fault}
-        onChange={(event) => draft.onChange(event.target.value)}
-        onBlur={draft.onBlur}
-      />
-      <span id={fault} className={draft.wrong === null ? undefined : 'wrong'}>
-        {draft.wrong}
-      </span>
-    </label>
-  );
+  return limits.refuse?.(value) ?? null;
 }
 
 export function NumberField({
@@ -73,12 +29,13 @@ export function NumberField({
   onChange,
   ...limits
 }: Limits & { label: string; value: number; onChange: (value: number) => void }) {
-  const draft = useDraft(
-    String(value),
-    (text) => numberFault(text, limits),
-    (text) => onChange(readNumber(text) ?? value),
-  );
-  return <Field label={label} whole={limits.whole === true} draft={draft} />;
+  const draft = useDraft({
+    shown: String(value),
+    fault: (text) => numberFault(text, limits),
+    normal: (text) => String(readNumber(text)),
+    commit: (text) => onChange(readNumber(text) ?? value),
+  });
+  return <DraftField label={label} inputMode={limits.whole ? 'numeric' : 'text'} draft={draft} />;
 }
 
 /** As `NumberField`, but may be left empty. */
@@ -88,10 +45,11 @@ export function MaybeNumberField({
   onChange,
   ...limits
 }: Limits & { label: string; value: number | null; onChange: (value: number | null) => void }) {
-  const draft = useDraft(
-    value === null ? '' : String(value),
-    (text) => (text.trim() === '' ? null : numberFault(text, limits)),
-    (text) => onChange(readNumber(text)),
-  );
-  return <Field label={label} whole={limits.whole === true} draft={draft} />;
+  const draft = useDraft({
+    shown: value === null ? '' : String(value),
+    fault: (text) => (text.trim() === '' ? null : numberFault(text, limits)),
+    normal: (text) => (text.trim() === '' ? '' : String(readNumber(text))),
+    commit: (text) => onChange(readNumber(text)),
+  });
+  return <DraftField label={label} inputMode={limits.whole ? 'numeric' : 'text'} draft={draft} />;
 }

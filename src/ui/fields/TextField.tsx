@@ -1,4 +1,5 @@
-import { useState } from 'react';
+import { DraftField } from './DraftField.tsx';
+import { useDraft } from './use-draft.ts';
 
 /** Words that may not be empty unless `mayBeEmpty`. */
 export function TextField({
@@ -12,22 +13,11 @@ export function TextField({
   mayBeEmpty?: boolean;
   onChange: (value: string) => void;
 }) {
-  const [draft, setDraft] = useState<string | null>(null);
-  const text = draft ?? value;
-  const wrong = !mayBeEmpty && text.trim() === '';
-  return (
-    <label className="field">
-      {label}
-      <input
-        value={text}
-        autoComplete="off"
-        aria-invalid={wrong}
-        onChange={(event) => {
-          setDraft(event.target.value);
-          if (mayBeEmpty || event.target.value.trim() !== '') onChange(event.target.value);
-        }}
-        onBlur={() => setDraft(null)}
-      />
-    </label>
-  );
+  const draft = useDraft({
+    shown: value,
+    fault: (text) => (!mayBeEmpty && text.trim() === '' ? 'A name is needed here.' : null),
+    normal: (text) => text,
+    commit: onChange,
+  });
+  return <DraftField label={label} draft={draft} />;
 }

@@ -1,8 +1,14 @@
 import type { JobAmplifier } from '../../../job/document.ts';
 import type { ChannelRating, PowerRating } from '../../../plan/chain.ts';
-import { TickField } from '../../fields/ChoiceField.tsx';
+import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
+
+/** A row for the load that is halfway to the next: what data sheets list after it. */
+function nextRating(ratings: readonly PowerRating[]): PowerRating {
+  const lowest = ratings.reduce((least, row) => (row.loadOhms < least.loadOhms ? row : least));
+  return { watts: lowest.watts, loadOhms: lowest.loadOhms / 2 };
+}
 
 /** Ratings as the data sheet lists them: so many watts into so many ohms. */
 function RatingForm({
@@ -35,6 +41,11 @@ function RatingForm({
             label="into, Ω"
             value={row.loadOhms}
             above={0}
+            refuse={(loadOhms) =>
+              rating.ratings.some((other, at) => at !== index && other.loadOhms === loadOhms)
+                ? `${loadOhms} Ω is rated above or below already.`
+                : null
+            }
             onChange={(loadOhms) => setRow(index, { loadOhms })}
           />
           {rating.ratings.length > 1 && (
@@ -58,7 +69,7 @@ function RatingForm({
         <button
           type="button"
           className="act"
-          onClick={() => onChange({ ...rating, ratings: [...rating.ratings, { watts: 50, loadOhms: 2 }] })}
+          onClick={() => onChange({ ...rating, ratings: [...rating.ratings, nextRating(rating.ratings)] })}
         >
           Add a rating
         </button>
@@ -67,18 +78,26 @@ function RatingForm({
   );
 }
 
+const CLASSES = [
+  { value: 'AB', words: 'AB' },
+  { value: 'D', words: 'D' },
+  { value: 'unknown', words: 'not known' },
+] as const;
+
+/** An amplifier as its data sheet states it. */
 export function AmplifierForm({
   amplifier,
+  used,
   onChange,
-  onRemove,
 }: {
   amplifier: JobAmplifier;
+  /** How many of its channels the job uses. */
+  used: number;
   onChange: (amplifier: JobAmplifier) => void;
-  onRemove: (() => void) | null;
 }) {
   const { bridged } = amplifier;
   return (
-    <div className="part-body">
+    <>
       <div className="fields">
         <TextField
           label="Name"
@@ -91,6 +110,9 @@ export function AmplifierForm({
           least={1}
           most={16}
           whole
+          refuse={(count) =>
+            count < used ? `${used} channels are in use here, so it must be ${used} or more.` : null
+          }
           onChange={(channelCount) => onChange({ ...amplifier, channelCount })}
         />
         <NumberField
@@ -98,6 +120,12 @@ export function AmplifierForm({
           value={amplifier.ratedSupplyVolts}
           above={0}
           onChange={(ratedSupplyVolts) => onChange({ ...amplifier, ratedSupplyVolts })}
+        />
+        <ChoiceField
+          label="Class"
+          value={amplifier.class ?? 'unknown'}
+          choices={CLASSES}
+          onChange={(stage) => onChange({ ...amplifier, class: stage === 'unknown' ? null : stage })}
         />
       </div>
       <RatingForm
@@ -122,11 +150,6 @@ export function AmplifierForm({
           onChange={(next) => onChange({ ...amplifier, bridged: next })}
         />
       )}
-      {onRemove !== null && (
-        <button type="button" className="act plain" onClick={onRemove}>
-          Remove this amplifier
-        </button>
-      )}
-    </div>
+    </>
   );
 }

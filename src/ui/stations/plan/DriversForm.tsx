@@ -3,13 +3,21 @@ import { driverGroupLoadOhms } from '../../../plan/load/driver-group.ts';
 import { PlanRefused } from '../../../plan/refused.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { NumberField } from '../../fields/NumberField.tsx';
+import { DriverCircuit } from './drawing/DriverCircuit.tsx';
 import { DRIVER_WIRING_WORDS, loadWords, wiringsFor } from './load-words.ts';
 
-function netWords(drivers: DriverGroup): string {
+/** The wiring drawn, or why it cannot be made. */
+function Wiring({ drivers }: { drivers: DriverGroup }) {
   try {
-    return loadWords(drivers, driverGroupLoadOhms(drivers));
+    const netOhms = driverGroupLoadOhms(drivers);
+    return (
+      <>
+        <DriverCircuit drivers={drivers} netOhms={netOhms} />
+        <p className="small soft">{loadWords(drivers, netOhms)}</p>
+      </>
+    );
   } catch (fault) {
-    if (fault instanceof PlanRefused) return fault.message;
+    if (fault instanceof PlanRefused) return <p className="wrong small">{fault.message}</p>;
     throw fault;
   }
 }
@@ -37,7 +45,7 @@ export function DriversForm({
   onChange: (drivers: DriverGroup) => void;
 }) {
   return (
-    <fieldset>
+    <fieldset className="drivers-form">
       <legend className="small">Drivers</legend>
       <div className="fields">
         <NumberField
@@ -89,7 +97,7 @@ export function DriversForm({
           onChange={(continuousWattsEach) => onChange({ ...drivers, continuousWattsEach })}
         />
       </div>
-      <p className="note under small">{netWords(drivers)}</p>
+      <Wiring drivers={drivers} />
     </fieldset>
   );
 }

@@ -1,40 +1,65 @@
+import { chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job } from '../../../job/document.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
-import { MaybeNumberField } from '../../fields/NumberField.tsx';
+import { MaybeNumberField, NumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { editJob } from '../../session/job-session.ts';
+import { Part, PartWarnings } from './Part.tsx';
 
-const NEW_CONVERTER: NonNullable<Job['converter']> = {
-  name: 'Line-output converter',
-  highestInputVolts: null,
-  adjustable: true,
-  ratioDb: null,
-  turnOn: 'unknown',
-};
+/** A size that is commonly sold; every figure is there to be replaced. */
+const USUAL_LOAD = { ohms: 47, watts: 10 };
 
-/** Radio and line-output converter. */
-export function SourceForm({ job }: { job: Job }) {
-  const { source, converter } = job;
-  const setSource = (part: Partial<Job['source']>) =>
-    editJob((now) => ({ ...now, source: { ...now.source, ...part } }));
-  const setConverter = (part: Partial<NonNullable<Job['converter']>>) =>
-    editJob((now) => ({ ...now, converter: { ...(now.converter ?? NEW_CONVERTER), ...part } }));
+type Source = Job['source'];
+
+function LoadResistors({
+  load,
+  onChange,
+}: {
+  load: Source['loadResistors'];
+  onChange: (load: Source['loadResistors']) => void;
+}) {
   return (
-    <details className="part">
-      <summary>
-        <span>
-          <b>{source.name}</b>
-          {converter !== null && <> and {converter.name.toLowerCase()}</>}
-        </span>
-      </summary>
+    <>
+      <TickField
+        label="Load resistors across the speaker outputs"
+        value={load !== null}
+        onChange={(there) => onChange(there ? USUAL_LOAD : null)}
+      />
+      {load !== null && (
+        <div className="fields">
+          <NumberField
+            label="Each resistor, Ω"
+            value={load.ohms}
+            above={0}
+            onChange={(ohms) => onChange({ ...load, ohms })}
+          />
+          <NumberField
+            label="Rated for, W"
+            value={load.watts}
+            above={0}
+            onChange={(watts) => onChange({ ...load, watts })}
+          />
+        </div>
+      )}
+    </>
+  );
+}
+
+/** The source unit and how its signal is picked up. */
+export function SourceForm({ job }: { job: Job }) {
+  const { source } = job;
+  const change = (part: Partial<Source>) =>
+    editJob((now) => ({ ...now, source: { ...now.source, ...part } }));
+  return (
+    <Part part="source" title={source.name}>
       <div className="fields">
-        <TextField label="Source" value={source.name} onChange={(name) => setSource({ name })} />
+        <TextField label="Source unit" value={source.name} onChange={(name) => change({ name })} />
         <MaybeNumberField
           label="Volume steps"
           value={source.volumeSteps}
           above={0}
           whole
-          onChange={(volumeSteps) => setSource({ volumeSteps })}
+          onChange={(volumeSteps) => change({ volumeSteps })}
         />
         <ChoiceField
           label="Signal picked up at"
@@ -43,30 +68,19 @@ export function SourceForm({ job }: { job: Job }) {
             { value: 'speaker-level', words: 'speaker level' },
             { value: 'line-level', words: 'line level' },
           ]}
-          onChange={(pickup) => setSource({ pickup })}
+          onChange={(pickup) => change({ pickup })}
+        />
+        <MaybeNumberField
+          label="Highest clean level there, V"
+          value={source.highestVolts}
+          above={0}
+          onChange={(highestVolts) => change({ highestVolts })}
         />
       </div>
-      <TickField
-        label="A line-output converter stands between radio and amplifier"
-        value={converter !== null}
-        onChange={(there) => editJob((now) => ({ ...now, converter: there ? NEW_CONVERTER : null }))}
-      />
-      {converter !== null && (
-        <div className="fields">
-          <TextField label="Converter" value={converter.name} onChange={(name) => setConverter({ name })} />
-          <MaybeNumberField
-            label="Highest input, V"
-            value={converter.highestInputVolts}
-            above={0}
-            onChange={(highestInputVolts) => setConverter({ highestInputVolts })}
-          />
-          <TickField
-            label="Its level can be adjusted"
-            value={converter.adjustable}
-            onChange={(adjustable) => setConverter({ adjustable })}
-          />
-        </div>
+      {(source.pickup === 'speaker-level' || source.loadResistors !== null) && (
+        <LoadResistors load={source.loadResistors} onChange={(loadResistors) => change({ loadResistors })} />
       )}
-    </details>
+      <PartWarnings sentences={chainWarnings(job).filter(({ at }) => at === 'source')} />
+    </Part>
   );
 }

@@ -1,9 +1,12 @@
+import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
 import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { planOf } from '../../session/plan-of.ts';
+import { summedSentence } from './chain-sentences.ts';
 import { loadWords } from './load-words.ts';
+import { openPart } from './part-name.ts';
 
 /** Warnings that stand in the way; the others say what the target follows from. */
 const GRAVE: ReadonlySet<PlanWarningKind> = new Set([
@@ -20,6 +23,7 @@ function powerWords(plan: ChannelPlan): string {
 }
 
 function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelPlan; onGain: () => void }) {
+  const summed = summedSentence(channel, plan);
   const tone = `${toneFrequency(channel.tone.frequencyHz)} at ${toneLevel(channel.tone.levelDbfs)}`;
   return (
     <li className="sheet target">
@@ -37,6 +41,7 @@ function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelP
         The tone of {tone} must read <b>{volts(plan.toneVolts)}</b>
         {plan.targetPeakVolts !== null && <> · target peak {volts(plan.targetPeakVolts)}</>}
       </p>
+      {summed !== null && <p className="note small">{summed}</p>}
       {plan.warnings.length > 0 && (
         <ul className="plainlist small" aria-label={`Warnings for ${channel.name}`}>
           {plan.warnings.map((warning) => (
@@ -53,6 +58,28 @@ function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelP
   );
 }
 
+/** What must be put right in the chain before any target is worth aiming at; each leads to its form. */
+function ChainTroubles({ warnings }: { warnings: readonly ChainWarning[] }) {
+  const grave = warnings.filter((warning) => warning.grave);
+  if (grave.length === 0) return null;
+  return (
+    <ul className="plainlist small chain-troubles" aria-label="Warnings for the chain">
+      {grave.map(({ kind, at, amplifierId, sentence }) => (
+        <li key={`${kind} ${amplifierId}`} className="note over">
+          {sentence}{' '}
+          <button
+            type="button"
+            className="act plain"
+            onClick={() => openPart(at === 'amplifier' ? `amplifier ${amplifierId}` : at)}
+          >
+            Go there<span className="unseen">: {at}</span>
+          </button>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
 /** What each channel should read, and what to be warned of. */
 export function Targets({ job, onGain }: { job: Job; onGain: (channelId: string) => void }) {
   return (
@@ -60,6 +87,7 @@ export function Targets({ job, onGain }: { job: Job; onGain: (channelId: string)
       <h2 id="targets-title" className="unseen">
         Targets
       </h2>
+      <ChainTroubles warnings={chainWarnings(job)} />
       <ul className="plainlist targets">
         {job.channels.map((channel) => {
           const plan = planOf(job, channel.id);

@@ -1,10 +1,24 @@
-/** A further amplifier or channel, begun from the last one, with an id that is still free. */
+/** Parts added to a chain: figures that are plausible, under names and ids that are free. */
 import type { Job, JobAmplifier, JobChannel } from '../../../job/document.ts';
+import { outputsFree } from '../../../job/outputs.ts';
 
-function freeId(stem: string, taken: { id: string }[]): { id: string; number: number } {
+interface Named {
+  id: string;
+  name: string;
+}
+
+function freeId(stem: string, taken: readonly Named[]): { id: string; number: number } {
   let number = taken.length + 1;
   while (taken.some((one) => one.id === `${stem}-${number}`)) number += 1;
   return { id: `${stem}-${number}`, number };
+}
+
+/** "Subwoofer (2)" and so on: a copy must not be mistaken for what it was copied from. */
+function copyName(name: string, taken: readonly Named[]): string {
+  for (let number = 2; ; number++) {
+    const wanted = `${name} (${number})`;
+    if (!taken.some((one) => one.name === wanted)) return wanted;
+  }
 }
 
 export function newAmplifier(job: Job): JobAmplifier {
@@ -21,9 +35,26 @@ export function newAmplifier(job: Job): JobAmplifier {
   };
 }
 
-export function newChannel(job: Job): JobChannel {
+/** Ratings and wiring as the other's; its channels stay with the other. */
+export function copyOfAmplifier(job: Job, amplifier: JobAmplifier): JobAmplifier {
+  const { id } = freeId('amplifier', job.amplifiers);
+  return { ...amplifier, id, name: copyName(amplifier.name, job.amplifiers) };
+}
+
+const OTHER_SIDE = { left: 'right', right: 'left', both: 'both' } as const;
+
+/** One more channel of an amplifier: as its last one, for the other side; as the job's last where it has none. */
+export function newChannel(job: Job, amplifierId: string): JobChannel {
   const { id, number } = freeId('channel', job.channels);
-  const last = job.channels.at(-1);
-  if (last === undefined) throw new Error('A job has at least one channel.');
-  return { ...last, id, name: `Channel ${number}` };
+  const own = job.channels.filter((channel) => channel.amplifierId === amplifierId).at(-1);
+  const model = own ?? job.channels.at(-1);
+  if (model === undefined) throw new Error('A job has at least one channel.');
+  const fedBy = own === undefined ? model.fedBy : OTHER_SIDE[model.fedBy];
+  const bridged = model.bridged && outputsFree(job, amplifierId) >= 2;
+  return { ...model, id, name: `Channel ${number}`, amplifierId, fedBy, bridged };
+}
+
+export function copyOfChannel(job: Job, channel: JobChannel): JobChannel {
+  const { id } = freeId('channel', job.channels);
+  return { ...channel, id, name: copyName(channel.name, job.channels) };
 }

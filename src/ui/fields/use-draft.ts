@@ -1,0 +1,53 @@
+import { type KeyboardEvent, useState } from 'react';
+
+interface Draft {
+  text: string;
+  /** What the field would show without this draft; once that changes from elsewhere, the draft is over. */
+  shown: string;
+  wrong: string | null;
+}
+
+interface Drafted {
+  /** The value behind the field, in words. */
+  shown: string;
+  /** What is wrong with the words typed, one sentence, or `null`. */
+  fault: (text: string) => string | null;
+  /** How the value will be shown once these words are taken. */
+  normal: (text: string) => string;
+  commit: (text: string) => void;
+}
+
+/** True for the keys that undo: Ctrl+Z, or the Command key where there is one. */
+function isUndo(event: KeyboardEvent): boolean {
+  return (event.ctrlKey || event.metaKey) && !event.shiftKey && event.key.toLowerCase() === 'z';
+}
+
+/**
+ * Keeps the words as typed and hands them on as soon as they make sense. Words
+ * that make none stay, with what is wrong with them, until they are mended,
+ * undone, or the value behind them changes.
+ */
+export function useDraft({ shown, fault, normal, commit }: Drafted) {
+  const [draft, setDraft] = useState<Draft | null>(null);
+  const current = draft?.shown === shown ? draft : null;
+  const wrong = current?.wrong ?? null;
+  return {
+    text: current?.text ?? shown,
+    wrong,
+    onChange(text: string) {
+      const mistake = fault(text);
+      setDraft({ text, wrong: mistake, shown: mistake === null ? normal(text) : shown });
+      if (mistake === null) commit(text);
+    },
+    onBlur() {
+      if (wrong === null) setDraft(null);
+    },
+    onKeyDown(event: KeyboardEvent) {
+      if (wrong === null || !(isUndo(event) || event.key === 'Escape')) return;
+      event.preventDefault();
+      // Words that were never taken are the first thing to undo; the job stays as it is.
+      event.stopPropagation();
+      setDraft(null);
+    },
+  };
+}

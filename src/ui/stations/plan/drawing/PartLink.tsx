@@ -1,0 +1,44 @@
+import type { ReactNode } from 'react';
+import { openPart, type PartName } from '../part-name.ts';
+import type { Box } from './circuit-layout.ts';
+
+/** One part of the drawing; pressing it opens its form. */
+export function PartLink({
+  part,
+  box,
+  spoken,
+  isWrong = false,
+  isDashed = false,
+  children,
+}: {
+  part: PartName;
+  box: Box;
+  spoken: string;
+  isWrong?: boolean;
+  isDashed?: boolean;
+  children: ReactNode;
+}) {
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: SVG has no button of its own.
+    <g
+      role="button"
+      tabIndex={0}
+      className="drawn"
+      aria-label={isWrong ? `${spoken}, needs attention` : spoken}
+      onClick={() => openPart(part)}
+      onKeyDown={(event) => {
+        if (event.key !== 'Enter' && event.key !== ' ') return;
+        event.preventDefault();
+        openPart(part);
+      }}
+    >
+      <rect className={isDashed ? 'outline dashed' : 'outline'} {...box} rx="10" />
+      {children}
+      {isWrong && (
+        <text className="cross" x={box.x + box.width - 10} y={box.y + 22} textAnchor="end">
+          ✕
+        </text>
+      )}
+    </g>
+  );
+}
