@@ -20,7 +20,9 @@ function Step({ word, offer, onPress }: { word: string; offer: Offer | null; onP
       disabled={offer === null || offer.refused !== null}
       onClick={onPress}
     >
-      {offer === null ? `Nothing to ${word.toLowerCase()}` : `${word}: ${offer.what}`}
+      <b>{word}</b>
+      <span className="unseen">: </span>
+      <span>{offer === null ? 'nothing yet' : offer.what}</span>
     </button>
   );
 }

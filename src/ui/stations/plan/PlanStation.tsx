@@ -22,7 +22,6 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
         Check each load and rating against the data sheets, then set each gain to its target.
       </p>
       <Targets job={job} onGain={onGain} />
-      <ToneSetDownload job={job} />
       <section className="sheet" aria-labelledby="wiring-title">
         <h2 id="wiring-title">Before wiring</h2>
         <CautionList cautions={BEFORE_WIRING} />
@@ -30,6 +29,7 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
       <PowerWiring job={job} />
       <SpeakerWires job={job} />
       <ChainForm job={job} />
+      <ToneSetDownload job={job} />
       <JobBar job={job} />
     </div>
   );

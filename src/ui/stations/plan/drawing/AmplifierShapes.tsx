@@ -1,10 +1,8 @@
 import type { ChainSentences } from '../chain-sentences.ts';
 import { CircuitShapes } from './CircuitShapes.tsx';
-import { type ChainLayout, COLUMNS, type PlacedAmplifier, type PlacedChannel } from './chain-layout.ts';
+import { COLUMNS, type PlacedAmplifier, type PlacedChannel, SUM_APART, type Trunk } from './chain-layout.ts';
 import { fitted } from './fitted.ts';
 import { PartLink } from './PartLink.tsx';
-
-type Trunk = ChainLayout['trunk'];
 
 const SUM_X = 58;
 /** Below this the ohms of single coils can no longer be read, and the form shows them. */
@@ -25,10 +23,10 @@ function Feed({ placed, trunk }: { placed: PlacedChannel; trunk: Trunk }) {
   return (
     <>
       <path
-        d={`M${trunk.left} ${wireY - 13}H${SUM_X}v5M${trunk.right} ${wireY + 13}H${SUM_X}v-5M${SUM_X + 8} ${wireY}H${COLUMNS.triangle}`}
+        d={`M${trunk.left} ${wireY - SUM_APART}H${SUM_X}v5M${trunk.right} ${wireY + SUM_APART}H${SUM_X}v-5M${SUM_X + 8} ${wireY}H${COLUMNS.triangle}`}
       />
-      <circle className="terminal" cx={trunk.left} cy={wireY - 13} r="4" />
-      <circle className="terminal" cx={trunk.right} cy={wireY + 13} r="4" />
+      <circle className="terminal" cx={trunk.left} cy={wireY - SUM_APART} r="4" />
+      <circle className="terminal" cx={trunk.right} cy={wireY + SUM_APART} r="4" />
       <circle cx={SUM_X} cy={wireY} r="8" />
       <path d={`M${SUM_X - 4} ${wireY}h8M${SUM_X} ${wireY - 4}v8`} />
     </>
@@ -82,7 +80,13 @@ function Channel({
   const right = box.x + box.width - 10;
   const isWrong = sentences.isWrong(channel);
   return (
-    <PartLink part={`channel ${channel.id}`} box={box} spoken={sentences.spoken(channel)} isWrong={isWrong}>
+    <PartLink
+      part={`channel ${channel.id}`}
+      box={box}
+      outline="line"
+      spoken={sentences.spoken(channel)}
+      isWrong={isWrong}
+    >
       <text className="name" x={box.x + 14} y={box.y + 20}>
         {fitted(channel.name, box.width - 50)}
       </text>

@@ -32,7 +32,9 @@ export function ChainDrawing({ job }: { job: Job }) {
     <figure className="chain-drawing">
       {/* biome-ignore lint/a11y/useSemanticElements: a drawing is no fieldset, and its parts are to be found one by one. */}
       <svg viewBox={`0 0 ${width} ${layout.height}`} role="group" aria-label="The chain, drawn">
-        <path d={`M${trunk.left} ${trunk.top}V${trunk.bottom}M${trunk.right} ${trunk.top}V${trunk.bottom}`} />
+        <path
+          d={`M${trunk.left} ${trunk.top}V${trunk.leftBottom}M${trunk.right} ${trunk.top}V${trunk.rightBottom}`}
+        />
         <SourceShapes job={job} layout={layout} sentences={sentences} />
         {layout.amplifiers.map((placed) => (
           <AmplifierShapes key={placed.amplifier.id} placed={placed} trunk={trunk} sentences={sentences} />

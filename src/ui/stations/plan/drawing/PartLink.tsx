@@ -8,14 +8,15 @@ export function PartLink({
   box,
   spoken,
   isWrong = false,
-  isDashed = false,
+  outline = 'box',
   children,
 }: {
   part: PartName;
   box: Box;
   spoken: string;
   isWrong?: boolean;
-  isDashed?: boolean;
+  /** A line above a part that stands inside another; dashes for one that is not there. */
+  outline?: 'box' | 'line' | 'dashes';
   children: ReactNode;
 }) {
   return (
@@ -32,7 +33,8 @@ export function PartLink({
         openPart(part);
       }}
     >
-      <rect className={isDashed ? 'outline dashed' : 'outline'} {...box} rx="10" />
+      <rect className={`outline ${outline}`} {...box} rx="10" />
+      {outline === 'line' && <path className="rule" d={`M${box.x} ${box.y}h${box.width}`} />}
       {children}
       {isWrong && (
         <text className="cross" x={box.x + box.width - 10} y={box.y + 22} textAnchor="end">

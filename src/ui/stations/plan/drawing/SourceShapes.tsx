@@ -105,7 +105,7 @@ export function SourceShapes({
         box={converter}
         spoken={job.converter === null ? 'No converter' : `${job.converter.name}: ${sentences.converter}`}
         isWrong={sentences.isWrong('converter')}
-        isDashed={job.converter === null}
+        outline={job.converter === null ? 'dashes' : 'box'}
       >
         <text className="name" x={converter.x + 14} y={converter.y + 26}>
           {fitted(job.converter?.name ?? 'No converter', width - 60)}

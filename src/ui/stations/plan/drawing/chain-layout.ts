@@ -21,6 +21,15 @@ export interface PlacedAmplifier {
   channels: PlacedChannel[];
 }
 
+/** The left and the right side's wire, each as far down as somebody is fed from it. */
+export interface Trunk {
+  left: number;
+  right: number;
+  top: number;
+  leftBottom: number;
+  rightBottom: number;
+}
+
 export interface ChainLayout {
   width: number;
   height: number;
@@ -28,8 +37,7 @@ export interface ChainLayout {
   /** From the foot of the source to the head of the converter. */
   pickup: { top: number; bottom: number };
   converter: Box;
-  /** The two wires along which every amplifier stands. */
-  trunk: { left: number; right: number; top: number; bottom: number };
+  trunk: Trunk;
   amplifiers: PlacedAmplifier[];
 }
 
@@ -43,9 +51,11 @@ export const COLUMNS = { amplifier: 40, triangle: 74, drivers: 106 } as const;
 /** Room kept free at the right for ohms and volts. */
 const FIGURES = 78;
 const LINE = 17;
+/** How far above and below its wire the two sides enter a sum. */
+export const SUM_APART = 13;
 
 /** Least that the feed and the figures need above and below the wire. */
-const OVER_WIRE = 44;
+const OVER_WIRE = 46;
 const UNDER_WIRE = 26;
 
 function circuitOf(channel: JobChannel): CircuitLayout | null {
@@ -63,7 +73,7 @@ function placedChannel(channel: JobChannel, lines: string[], y: number, width: n
   // The circuit's plus side meets the wire; across, that is the height of its terminals.
   const overPlus =
     layout === null ? 0 : (layout.runs === 'across' ? layout.plus.y : layout.height / 2) * scale;
-  const overWire = Math.max(OVER_WIRE, 22 + overPlus);
+  const overWire = Math.max(OVER_WIRE, 26 + overPlus);
   const wireY = y + overWire;
   const underPlus = layout === null ? 0 : layout.height * scale - overPlus;
   const height = overWire + Math.max(UNDER_WIRE, underPlus + 6) + lines.length * LINE;
@@ -95,6 +105,19 @@ function placedAmplifier(
   return { amplifier, box, channels };
 }
 
+function trunkOf(amplifiers: readonly PlacedAmplifier[], top: number): Trunk {
+  const channels = amplifiers.flatMap((placed) => placed.channels);
+  const lowest = (side: 'left' | 'right', apart: number) =>
+    Math.max(
+      top + GAP,
+      ...channels.flatMap(({ channel: { fedBy }, wireY }) => {
+        if (fedBy === 'both') return [wireY + apart];
+        return fedBy === side ? [wireY] : [];
+      }),
+    );
+  return { ...TRUNK, top, leftBottom: lowest('left', -SUM_APART), rightBottom: lowest('right', SUM_APART) };
+}
+
 /**
  * Lays a job's chain out on paper of this width.
  * @param sentences what is written under a part, line by line
@@ -111,15 +134,13 @@ export function chainLayout(job: Job, width: number, sentences: ChainSentences):
     at += placed.box.height + GAP;
     return placed;
   });
-  const wires = amplifiers.flatMap((placed) => placed.channels.map((channel) => channel.wireY));
-  const bottom = Math.max(top + GAP, ...wires.map((y) => y + 14));
   return {
     width,
     height: at - GAP + EDGE,
     source,
     pickup,
     converter,
-    trunk: { ...TRUNK, top, bottom },
+    trunk: trunkOf(amplifiers, top),
     amplifiers,
   };
 }
