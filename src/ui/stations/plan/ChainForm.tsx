@@ -4,12 +4,11 @@ import { outputsFree, outputsUsed } from '../../../job/outputs.ts';
 import { recordedChannelIds } from '../../../job/recorded-channels.ts';
 import { MaybeNumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
-import { editJob, endTyping } from '../../session/job-session.ts';
+import { editJob } from '../../session/job-session.ts';
 import { AmplifierForm } from './AmplifierForm.tsx';
 import { ChannelForm } from './ChannelForm.tsx';
 import { ConverterForm } from './ConverterForm.tsx';
 import { ChainDrawing } from './drawing/ChainDrawing.tsx';
-import { HistoryBar } from './HistoryBar.tsx';
 import { copyOfAmplifier, copyOfChannel, newAmplifier, newChannel } from './new-parts.ts';
 import { Part, PartActs, PartWarnings } from './Part.tsx';
 import { SourceForm } from './SourceForm.tsx';
@@ -108,12 +107,10 @@ function AmplifierPart({ job, amplifier }: { job: Job; amplifier: JobAmplifier }
 /** The chain as the data sheets state it, from radio to drivers. Every change is kept at once. */
 export function ChainForm({ job }: { job: Job }) {
   return (
-    // Leaving a field ends a step of undo; it is no control of its own.
-    <section className="sheet chain" aria-labelledby="chain-title" onBlur={endTyping}>
+    <section className="sheet chain" aria-labelledby="chain-title">
       <h2 id="chain-title" tabIndex={-1}>
         The chain
       </h2>
-      <HistoryBar job={job} />
       <div className="chain-sides">
         <ChainDrawing job={job} />
         <div className="chain-parts">

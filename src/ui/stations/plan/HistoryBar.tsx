@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import type { Job } from '../../../job/document.ts';
 import { type Offer, redoOffer, undoOffer } from '../../../job/history/history.ts';
 import { useObservable } from '../../live/observable.ts';
-import { jobSession, redoEdit, undoEdit } from '../../session/job-session.ts';
+import { endTyping, jobSession, redoEdit, undoEdit } from '../../session/job-session.ts';
 
 /** Ctrl+Z undoes; Ctrl+Shift+Z and Ctrl+Y redo; the Command key where there is one. `null` for any other key. */
 function historyKey({ key, ctrlKey, metaKey, shiftKey, altKey }: KeyboardEvent): 'undo' | 'redo' | null {
@@ -41,7 +41,11 @@ export function HistoryBar({ job }: { job: Job }) {
       setSaid((way === 'undo' ? undoEdit() : redoEdit()) ?? '');
     };
     window.addEventListener('keydown', onKey);
-    return () => window.removeEventListener('keydown', onKey);
+    window.addEventListener('focusout', endTyping);
+    return () => {
+      window.removeEventListener('keydown', onKey);
+      window.removeEventListener('focusout', endTyping);
+    };
   }, []);
   return (
     <div className="history">

@@ -6,7 +6,7 @@ import { TextField } from '../../fields/TextField.tsx';
 import { moment } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import { offerDownload } from '../../session/download.ts';
-import { editJob, endTyping, jobSession, openJob } from '../../session/job-session.ts';
+import { editJob, jobSession, openJob } from '../../session/job-session.ts';
 import { ImportJob } from './ImportJob.tsx';
 import { NewJobButtons } from './Welcome.tsx';
 
@@ -52,7 +52,7 @@ function Export({ job }: { job: Job }) {
 export function JobBar({ job }: { job: Job }) {
   const { jobs, trouble } = useStored();
   return (
-    <section className="sheet" aria-labelledby="jobs-title" onBlur={endTyping}>
+    <section className="sheet" aria-labelledby="jobs-title">
       <h2 id="jobs-title">Jobs</h2>
       {trouble !== null && <p className="wrong">{trouble}</p>}
       <TextField

@@ -2,6 +2,7 @@ import type { Job } from '../../../job/document.ts';
 import { CautionList } from '../../cautions/Cautions.tsx';
 import { BEFORE_WIRING } from '../../cautions/caution-words.ts';
 import { ChainForm } from './ChainForm.tsx';
+import { HistoryBar } from './HistoryBar.tsx';
 import { JobBar } from './JobBar.tsx';
 import './plan.css';
 import { PowerWiring } from './power/PowerWiring.tsx';
@@ -22,13 +23,14 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
         Check each load and rating against the data sheets, then set each gain to its target.
       </p>
       <Targets job={job} onGain={onGain} />
+      <HistoryBar job={job} />
       <section className="sheet" aria-labelledby="wiring-title">
         <h2 id="wiring-title">Before wiring</h2>
         <CautionList cautions={BEFORE_WIRING} />
       </section>
+      <ChainForm job={job} />
       <PowerWiring job={job} />
       <SpeakerWires job={job} />
-      <ChainForm job={job} />
       <ToneSetDownload job={job} />
       <JobBar job={job} />
     </div>
