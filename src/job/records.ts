@@ -6,14 +6,22 @@ import { z } from 'zod';
 import { when } from './figures.ts';
 import { conditions } from './records/conditions.ts';
 import { gainResult } from './records/gain.ts';
+import { loadResult } from './records/load.ts';
 import { noiseResult } from './records/noise.ts';
+import { sidesResult } from './records/sides.ts';
+import { sourceResult } from './records/source.ts';
 import { supplyResult } from './records/supply.ts';
+import { turnOnResult } from './records/turn-on.ts';
 
 const stamp = { id: z.string().min(1), at: when, conditions };
 
 /** One kind for each station's result; each result's own shape stands in `records/`. */
 export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('gain'), ...stamp, result: gainResult }),
+  z.strictObject({ kind: z.literal('source'), ...stamp, result: sourceResult }),
+  z.strictObject({ kind: z.literal('load'), ...stamp, result: loadResult }),
+  z.strictObject({ kind: z.literal('sides'), ...stamp, result: sidesResult }),
+  z.strictObject({ kind: z.literal('turn-on'), ...stamp, result: turnOnResult }),
   z.strictObject({ kind: z.literal('supply'), ...stamp, result: supplyResult }),
   z.strictObject({ kind: z.literal('noise'), ...stamp, result: noiseResult }),
 ]);

@@ -1,9 +1,19 @@
+import { LOAD_PROCEDURE } from './load/load-steps.ts';
 import { NOISE } from './noise/noise-steps.ts';
+import { SIDES_PROCEDURE } from './sides/sides-steps.ts';
+import { SOURCE_PROCEDURE } from './source/source-steps.ts';
+import { TURN_ON_PROCEDURE } from './turn-on/turn-on-steps.ts';
 
 /**
  * The stations that measure by takes, each under the kind of record it makes:
  * whoever holds a log of one can replay it.
  */
-export const PROCEDURES = { noise: NOISE };
+export const PROCEDURES = {
+  noise: NOISE,
+  source: SOURCE_PROCEDURE,
+  load: LOAD_PROCEDURE,
+  sides: SIDES_PROCEDURE,
+  'turn-on': TURN_ON_PROCEDURE,
+};
 
 export type ProcedureKind = keyof typeof PROCEDURES;

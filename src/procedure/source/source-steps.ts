@@ -5,7 +5,14 @@ import { heardTone } from './heard-tone.ts';
 import { bassCutOf, limitsFrom } from './response.ts';
 import { sourceResult } from './result.ts';
 import { nextPurpose, usualWay } from './schedule.ts';
-import type { SourceEvent, SourcePurpose, SourceResult, SourceState, SourceStep, SourceTask } from './source.ts';
+import type {
+  SourceEvent,
+  SourcePurpose,
+  SourceResult,
+  SourceState,
+  SourceStep,
+  SourceTask,
+} from './source.ts';
 import { acceptanceOf, instructionFor, whyUnheard } from './words.ts';
 
 type Seen = Pick<SourceState, 'task' | 'way' | 'steps' | 'obstacle'>;
@@ -35,7 +42,9 @@ export function sourceStep(state: SourceState, event: SourceEvent): SourceState 
   if (event.type === 'way') {
     const { every } = event.way;
     if (!Number.isInteger(every) || every < 1) {
-      throw new RangeError(`A stride of ${every} steps cannot be taken; it must be a whole number from 1 up.`);
+      throw new RangeError(
+        `A stride of ${every} steps cannot be taken; it must be a whole number from 1 up.`,
+      );
     }
     return concluded({ ...state, way: event.way });
   }

@@ -47,9 +47,7 @@ export interface SourceWay {
   without: Exclude<SourceToneName, 'middle'>[];
 }
 
-export type SourceEvent =
-  | TakeEvent<SourcePurpose, ToneTakeRequest>
-  | { type: 'way'; way: SourceWay };
+export type SourceEvent = TakeEvent<SourcePurpose, ToneTakeRequest> | { type: 'way'; way: SourceWay };
 
 /** What was heard at one volume step; a tone that was not measured there is `null`. */
 export interface SourceStep extends Record<SourceToneName, HeardTone | null> {

@@ -20,7 +20,8 @@ export function instructionFor(state: Facts): string {
   const { next, ceiling, task } = state;
   if (state.obstacle !== null) return state.obstacle;
   if (next !== null) return askFor(state, next);
-  if (ceiling.cleanStep === null) return 'No clean step was found: set the tone controls to their middle and begin again.';
+  if (ceiling.cleanStep === null)
+    return 'No clean step was found: set the tone controls to their middle and begin again.';
   const top = ceiling.cleanStep === task.volumeSteps ? ', the top of the range' : '';
   return `Step ${ceiling.cleanStep}${top} is the highest clean one: record it, and set every gain at that step.`;
 }
@@ -42,8 +43,13 @@ export function acceptanceOf(state: Facts): SourceState['acceptance'] {
     return { can: false, why: 'No clean step has been measured yet.', needsSecondThought: false };
   }
   if (!ceiling.settled) {
-    const open = ceiling.clippedStep === null ? 'no step has clipped yet' : 'steps between clean and clipped are left';
-    return { can: false, why: `The highest clean step is not known yet: ${open}.`, needsSecondThought: false };
+    const open =
+      ceiling.clippedStep === null ? 'no step has clipped yet' : 'steps between clean and clipped are left';
+    return {
+      can: false,
+      why: `The highest clean step is not known yet: ${open}.`,
+      needsSecondThought: false,
+    };
   }
   const thoughts = findings.map(({ sentence }) => sentence);
   if (next !== null) thoughts.push('Bass or treble was not measured at every step.');

@@ -1,14 +1,32 @@
+import {
+  type EachChannelTakeReading,
+  type EachChannelTakeRequest,
+  readEachChannelTake,
+} from './each-channel-take.ts';
 import { type NoiseTakeReading, type NoiseTakeRequest, readNoiseTake } from './noise-take.ts';
 import { type PinkTakeReading, type PinkTakeRequest, readPinkTake } from './pink-take.ts';
 import { type PulseTakeReading, type PulseTakeRequest, readPulseTake } from './pulse-take.ts';
+import { readStretchesTake, type StretchesTakeReading, type StretchesTakeRequest } from './stretches-take.ts';
 import type { Take } from './take.ts';
 import { readToneTake, type ToneTakeReading, type ToneTakeRequest } from './tone-take.ts';
 
 /** What was played, and so what is to be measured. */
-export type TakeRequest = NoiseTakeRequest | PinkTakeRequest | PulseTakeRequest | ToneTakeRequest;
+export type TakeRequest =
+  | NoiseTakeRequest
+  | PinkTakeRequest
+  | PulseTakeRequest
+  | ToneTakeRequest
+  | EachChannelTakeRequest
+  | StretchesTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
-export type TakeReading = NoiseTakeReading | PinkTakeReading | PulseTakeReading | ToneTakeReading;
+export type TakeReading =
+  | NoiseTakeReading
+  | PinkTakeReading
+  | PulseTakeReading
+  | ToneTakeReading
+  | EachChannelTakeReading
+  | StretchesTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 
@@ -28,5 +46,9 @@ export function readTake(request: TakeRequest, take: Take): TakeReading {
       return readPulseTake(request, take);
     case 'tone':
       return readToneTake(request, take);
+    case 'each-channel':
+      return readEachChannelTake(request, take);
+    case 'stretches':
+      return readStretchesTake(request, take);
   }
 }
