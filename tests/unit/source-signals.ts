@@ -3,7 +3,7 @@ import type { ToneStretches } from '../../src/dsp/time/tone-stretches.ts';
 import { readTake } from '../../src/procedure/take/read-take.ts';
 import type { Take } from '../../src/procedure/take/take.ts';
 import type { ToneTakeReading } from '../../src/procedure/take/tone-take.ts';
-import { seededRandom } from './seeded-random.ts';
+import { seededUniform } from './seeded-random.ts';
 
 export const RATE = 48_000;
 
@@ -26,7 +26,7 @@ export function sounding({
   seconds = 0.6,
   seed = 1,
 }: Sounding): Float32Array {
-  const random = seededRandom(seed);
+  const random = seededUniform(seed);
   const samples = new Float32Array(Math.round(seconds * RATE));
   for (let n = 0; n < samples.length; n += 1) {
     const tone = peak * Math.sin((2 * Math.PI * frequencyHz * n) / RATE);
