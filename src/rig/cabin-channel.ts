@@ -1,5 +1,5 @@
 import { soundPaths } from './cabin-path.ts';
-import { Decimator } from './decimator.ts';
+import { Decimator, MICROPHONE_STOPBAND_DB } from './decimator.ts';
 import { FilterChain } from './filter-section.ts';
 import { sincKernel } from './interpolator.ts';
 import type { RigChannelConfig, RigConfig } from './rig.ts';
@@ -7,6 +7,7 @@ import type { RigPlace } from './rig-parts.ts';
 
 /** Frames kept of each channel: 42 ms at 48 kHz, more than the longest way and any delay. */
 const RING_FRAMES = 2048;
+const RING_MASK = RING_FRAMES - 1;
 /** Reach of the kernel that places the direct sound between two samples. */
 const HALF_FRAMES = 16;
 /** A bilinear low-pass cannot stand above this share of the rate. */
@@ -26,6 +27,7 @@ export class CabinChannel {
   readonly #decimator: Decimator;
   readonly #driver: FilterChain;
   readonly #pressurePerVolt: number;
+  readonly #frame = new Float64Array(1);
   readonly #ring = new Float64Array(RING_FRAMES);
   readonly #taps: readonly Taps[];
   #at = 0;
@@ -34,7 +36,7 @@ export class CabinChannel {
   constructor(config: RigConfig, channel: RigChannelConfig) {
     const { sampleRateHz, cabin } = config;
     const { resonanceHz, quality, upperHz, sensitivityDb, place } = channel.driver;
-    this.#decimator = new Decimator(sampleRateHz);
+    this.#decimator = new Decimator(sampleRateHz, MICROPHONE_STOPBAND_DB);
     this.#driver = driverFilters(sampleRateHz, resonanceHz, quality, upperHz);
     this.#pressurePerVolt =
       10 ** ((sensitivityDb - cabin.fullScaleSplDb) / 20) / (SENSITIVITY_VOLTS * Math.SQRT2);
@@ -66,14 +68,9 @@ export class CabinChannel {
     return { frames: Int32Array.from(frames), gains: Float64Array.from(gains) };
   }
 
-  /** Volts at the terminals, at the oversampled rate. */
-  push(volts: number): void {
-    this.#decimator.push(volts);
-  }
-
-  /** After each `OVERSAMPLING` pushes. */
-  advance(): void {
-    this.#move(this.#decimator.output());
+  /** One frame of volts at the terminals, at the oversampled rate. */
+  run(volts: Float64Array): void {
+    this.#move(this.#decimator.run(volts));
   }
 
   /** A frame without a voltage: what is under way still arrives. */
@@ -82,16 +79,20 @@ export class CabinChannel {
   }
 
   #move(volts: number): void {
-    this.#at = (this.#at + 1) % RING_FRAMES;
-    this.#ring[this.#at] = this.#pressurePerVolt * this.#driver.run(volts);
+    this.#frame[0] = volts;
+    this.#driver.run(this.#frame);
+    this.#at = (this.#at + 1) & RING_MASK;
+    this.#ring[this.#at] = this.#pressurePerVolt * this.#frame[0]!;
   }
 
   /** What arrives at a place now, against the microphone's full scale. */
   heardAt(position: number): number {
     const { frames, gains } = this.#taps[position]!;
     let sum = 0;
+    const ring = this.#ring;
+    const at = this.#at;
     for (let tap = 0; tap < frames.length; tap += 1) {
-      sum += gains[tap]! * this.#ring[(this.#at - frames[tap]! + RING_FRAMES) % RING_FRAMES]!;
+      sum += gains[tap]! * ring[(at - frames[tap]!) & RING_MASK]!;
     }
     return sum;
   }

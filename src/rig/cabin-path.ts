@@ -4,6 +4,11 @@ import type { RigCabin, RigPlace } from './rig-parts.ts';
 /** A surface so near to a driver belongs to it: its sensitivity is stated with it. */
 const MOUNTED_M = 0.2;
 
+/** RMS at the microphone's input, full scale 1.0, of a sound pressure level. */
+export function microphoneRms(cabin: RigCabin, splDb: number): number {
+  return Math.SQRT1_2 * 10 ** ((splDb - cabin.fullScaleSplDb) / 20);
+}
+
 /** One way from a driver to the microphone. */
 export interface RigSoundPath {
   metres: number;

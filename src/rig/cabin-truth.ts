@@ -2,7 +2,7 @@ import type { ComplexValue } from '../dsp/filters/filter-response.ts';
 import { SENSITIVITY_VOLTS, upperCornerHz } from './cabin-channel.ts';
 import { soundPaths } from './cabin-path.ts';
 import { radioFullScalePeakVolts } from './channel-drive.ts';
-import { Decimator } from './decimator.ts';
+import { Decimator, MICROPHONE_STOPBAND_DB } from './decimator.ts';
 import { rigFilterResponse } from './filter-truth.ts';
 import { amplifierGainDb } from './gain-control.ts';
 import { radioShapeGain } from './radio-shape.ts';
@@ -31,9 +31,9 @@ export function cabinTruth(config: RigConfig, controls: RigControls): CabinChann
   });
 }
 
-/** Milliseconds that the rig's own samples lag behind what they stand for, at every point alike. */
-export function rigLagMs(sampleRateHz: number): number {
-  return (1000 * new Decimator(sampleRateHz).delayFrames) / sampleRateHz;
+/** Milliseconds that the rig's samples lag behind what they stand for, with the microphone, for all channels alike. */
+export function cabinLagMs(sampleRateHz: number): number {
+  return (1000 * new Decimator(sampleRateHz, MICROPHONE_STOPBAND_DB).delayFrames) / sampleRateHz;
 }
 
 function microphoneOf(config: RigConfig, controls: RigControls) {

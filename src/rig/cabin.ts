@@ -1,5 +1,6 @@
 import type { Random } from '../dsp/tones/random.ts';
 import { CabinChannel } from './cabin-channel.ts';
+import { microphoneRms } from './cabin-path.ts';
 import type { RigConfig } from './rig.ts';
 import type { SharedSettings } from './settings.ts';
 
@@ -11,7 +12,6 @@ const UNIT_WIDTH = Math.sqrt(12);
 export class Cabin {
   readonly channels: readonly CabinChannel[];
   readonly #random: Random;
-  readonly #fullScaleSplDb: number;
   readonly #microphoneNoise: number;
   readonly #ambientShare: number;
   readonly #ambientScale: number;
@@ -20,16 +20,10 @@ export class Cabin {
   constructor(config: RigConfig, random: Random) {
     this.channels = config.channels.map((channel) => new CabinChannel(config, channel));
     this.#random = random;
-    this.#fullScaleSplDb = config.cabin.fullScaleSplDb;
-    this.#microphoneNoise = this.#rmsOf(config.cabin.microphoneNoiseSplDb);
+    this.#microphoneNoise = microphoneRms(config.cabin, config.cabin.microphoneNoiseSplDb);
     this.#ambientShare = 1 - Math.exp((-2 * Math.PI * AMBIENT_CORNER_HZ) / config.sampleRateHz);
     // Variance of white noise of variance 1 behind the low-pass: a / (2 - a).
     this.#ambientScale = Math.sqrt((2 - this.#ambientShare) / this.#ambientShare);
-  }
-
-  /** RMS against full scale 1.0 of a sound pressure level, sine convention. */
-  #rmsOf(splDb: number): number {
-    return Math.SQRT1_2 * 10 ** ((splDb - this.#fullScaleSplDb) / 20);
   }
 
   /** One frame of the microphone, full scale 1.0, once all audible channels have advanced. */
@@ -43,7 +37,7 @@ export class Cabin {
       if (now.position3 > 0) sum += now.position3 * channel.heardAt(3);
     }
     this.#ambient += this.#ambientShare * (this.#unit() - this.#ambient);
-    const ambient = this.#rmsOf(now.ambientSplDb) * this.#ambientScale * this.#ambient;
+    const ambient = now.ambientRms * this.#ambientScale * this.#ambient;
     return now.speakers * sum + ambient + this.#microphoneNoise * this.#unit();
   }
 

@@ -15,7 +15,10 @@ import { besselI0 } from '../dsp/spectrum/kaiser.ts';
 export const OVERSAMPLING = 16;
 
 /** How far below the signal anything that folds into the band lies: under a 16-bit converter's noise by 12 dB. */
-const STOPBAND_DB = 110;
+const WIRE_STOPBAND_DB = 110;
+
+/** The same where a microphone listens: under its own noise at the loudest it takes. */
+export const MICROPHONE_STOPBAND_DB = 85;
 
 /** Upper edge of what is kept: 20 kHz (AES17 5.2.5), or as much of it as a low rate holds. */
 function keptBandHz(sampleRateHz: number): number {
@@ -27,10 +30,11 @@ function keptBandHz(sampleRateHz: number): number {
  * from Oppenheim and Schafer, "Discrete-Time Signal Processing", section 7.5.3.
  *
  * @param passCycles and `stopCycles` in cycles per sample of the filter's input
+ * @param stopbandDb 50 or more
  */
-function lowPassTaps(passCycles: number, stopCycles: number): Float64Array {
-  const half = Math.ceil((STOPBAND_DB - 7.95) / (14.36 * (stopCycles - passCycles)) / 2);
-  const beta = 0.1102 * (STOPBAND_DB - 8.7);
+function lowPassTaps(passCycles: number, stopCycles: number, stopbandDb: number): Float64Array {
+  const half = Math.ceil((stopbandDb - 7.95) / (14.36 * (stopCycles - passCycles)) / 2);
+  const beta = 0.1102 * (stopbandDb - 8.7);
   const cutoff = 0.5 * (passCycles + stopCycles);
   const taps = new Float64Array(2 * half + 1);
   let sum = 0;
@@ -80,12 +84,11 @@ class FilterLine {
 export class Decimator {
   readonly #first: FilterLine;
   readonly #second: FilterLine;
-  #phase = 0;
 
-  constructor(sampleRateHz: number) {
+  constructor(sampleRateHz: number, stopbandDb = WIRE_STOPBAND_DB) {
     const pass = keptBandHz(sampleRateHz) / sampleRateHz;
-    this.#first = new FilterLine(lowPassTaps(pass / OVERSAMPLING, (2 - pass) / OVERSAMPLING));
-    this.#second = new FilterLine(lowPassTaps(pass / 2, (1 - pass) / 2));
+    this.#first = new FilterLine(lowPassTaps(pass / OVERSAMPLING, (2 - pass) / OVERSAMPLING, stopbandDb));
+    this.#second = new FilterLine(lowPassTaps(pass / 2, (1 - pass) / 2, stopbandDb));
   }
 
   /**
@@ -98,15 +101,12 @@ export class Decimator {
     );
   }
 
-  /** Takes one sample of `OVERSAMPLING`. */
-  push(sample: number): void {
-    this.#first.push(sample);
-    this.#phase = (this.#phase + 1) % (OVERSAMPLING / 2);
-    if (this.#phase === 0) this.#second.push(this.#first.output());
-  }
-
-  /** One sample at the low rate, after each `OVERSAMPLING` pushes. */
-  output(): number {
+  /** Takes the `OVERSAMPLING` samples of one frame. @returns one sample at the low rate */
+  run(values: Float64Array): number {
+    for (let step = 0; step < OVERSAMPLING; step += 1) {
+      this.#first.push(values[step]!);
+      if (step === OVERSAMPLING / 2 - 1 || step === OVERSAMPLING - 1) this.#second.push(this.#first.output());
+    }
     return this.#second.output();
   }
 }

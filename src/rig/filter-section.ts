@@ -1,9 +1,9 @@
 import { prototypeSections } from './filter-sections.ts';
 import type { RigFilter } from './rig-parts.ts';
 
-/** One step of a filter that runs sample by sample. */
 interface Section {
-  run(sample: number): number;
+  /** Filters a stretch in place; the next one goes on where it ended. */
+  run(values: Float64Array): void;
 }
 
 /**
@@ -28,14 +28,23 @@ class SecondOrder implements Section {
     this.#isHighPass = isHighPass;
   }
 
-  run(sample: number): number {
+  run(values: Float64Array): void {
     const turn = this.#turn;
-    const high = (sample - (this.#damping + turn) * this.#first - this.#second) * this.#scale;
-    const band = turn * high + this.#first;
-    const low = turn * band + this.#second;
-    this.#first = turn * high + band;
-    this.#second = turn * band + low;
-    return this.#isHighPass ? high : low;
+    const damping = this.#damping + turn;
+    const scale = this.#scale;
+    const isHighPass = this.#isHighPass;
+    let first = this.#first;
+    let second = this.#second;
+    for (let at = 0; at < values.length; at += 1) {
+      const high = (values[at]! - damping * first - second) * scale;
+      const band = turn * high + first;
+      const low = turn * band + second;
+      first = turn * high + band;
+      second = turn * band + low;
+      values[at] = isHighPass ? high : low;
+    }
+    this.#first = first;
+    this.#second = second;
   }
 }
 
@@ -51,10 +60,14 @@ export class FirstOrder implements Section {
     this.#isHighPass = isHighPass;
   }
 
-  run(sample: number): number {
-    const step = (sample - this.#state) * this.#share;
-    const low = this.#state + step;
-    this.#state = low + step;
+  run(values: Float64Array): void {
+    for (let at = 0; at < values.length; at += 1) values[at] = this.step(values[at]!);
+  }
+
+  step(sample: number): number {
+    const rise = (sample - this.#state) * this.#share;
+    const low = this.#state + rise;
+    this.#state = low + rise;
     return this.#isHighPass ? sample - low : low;
   }
 }
@@ -91,9 +104,7 @@ export class FilterChain {
     );
   }
 
-  run(sample: number): number {
-    let value = sample;
-    for (let index = 0; index < this.#sections.length; index += 1) value = this.#sections[index]!.run(value);
-    return value;
+  run(values: Float64Array): void {
+    for (let index = 0; index < this.#sections.length; index += 1) this.#sections[index]!.run(values);
   }
 }

@@ -8,7 +8,8 @@ export class Interference {
   readonly #whine: Comb;
   readonly #hum: Comb;
   readonly #mainsHz: number;
-  #before = 0;
+  /** Through the frame, one value for each step. */
+  readonly volts = new Float64Array(OVERSAMPLING);
   #after = 0;
 
   constructor(config: RigConfig) {
@@ -19,13 +20,10 @@ export class Interference {
 
   /** To the next frame. */
   advance(now: SharedSettings): void {
-    this.#before = this.#after;
+    const before = this.#after;
     this.#after =
       this.#whine.next(now.whinePeakVolts, now.whineHz) + this.#hum.next(now.humPeakVolts, this.#mainsHz);
-  }
-
-  /** @param step of `OVERSAMPLING` within the frame */
-  volts(step: number): number {
-    return this.#before + (step / OVERSAMPLING) * (this.#after - this.#before);
+    const rise = (this.#after - before) / OVERSAMPLING;
+    for (let step = 0; step < OVERSAMPLING; step += 1) this.volts[step] = before + step * rise;
   }
 }

@@ -26,35 +26,76 @@ export function sincKernel(fraction: number, halfFrames: number, beta = KAISER_B
   return kernel;
 }
 
-const KERNELS: readonly Float64Array[] = Array.from({ length: OVERSAMPLING }, (_, step) =>
-  sincKernel(step / OVERSAMPLING, HALF_FRAMES),
-);
+/** Between a sample and the next. */
+const MIDDLE = sincKernel(0.5, HALF_FRAMES);
 
 /**
- * Writes the `OVERSAMPLING` values from `frame` up to the next one.
- *
- * @param samples silent before and after, or endlessly repeated
+ * Behind the first step the signal ends at a quarter of the doubled rate, and
+ * its images begin at three quarters: a short kernel keeps them apart.
  */
-export function oversample(
-  samples: Float64Array,
-  frame: number,
-  isLooped: boolean,
-  into: Float64Array,
-): void {
-  const { length } = samples;
-  const first = frame - HALF_FRAMES + 1;
-  const isInside = first >= 0 && frame + HALF_FRAMES < length;
-  for (let step = 0; step < OVERSAMPLING; step += 1) {
-    const kernel = KERNELS[step]!;
-    let sum = 0;
-    for (let index = 0; index < kernel.length; index += 1) {
-      let at = first + index;
-      if (!isInside) {
-        if (isLooped) at = ((at % length) + length) % length;
-        else if (at < 0 || at >= length) continue;
+const FINE_HALF = 6;
+const FINE_STEPS = OVERSAMPLING / 2;
+const FINE_KERNELS: readonly Float64Array[] = Array.from({ length: FINE_STEPS }, (_, step) =>
+  sincKernel(step / FINE_STEPS, FINE_HALF),
+);
+
+/** A rendered track, read frame by frame at the oversampled rate: doubled first, then the rest of the way. */
+export class Interpolator {
+  readonly #samples: Float64Array;
+  readonly #isLooped: boolean;
+  /** The doubled signal from `FINE_HALF - 1` places before this frame to `FINE_HALF + 1` after it. */
+  readonly #doubled = new Float64Array(2 * FINE_HALF + 2);
+  #frame = 0;
+
+  /** @param isLooped endlessly repeated; otherwise silent before and after */
+  constructor(samples: Float64Array, isLooped: boolean) {
+    this.#samples = samples;
+    this.#isLooped = isLooped;
+    // Places before the first frame, so that the window is full when it is read.
+    for (let frame = -FINE_HALF; frame < FINE_HALF / 2; frame += 1) this.#take(frame);
+  }
+
+  /** Writes the `OVERSAMPLING` values from this frame up to the next one, and goes on to that. */
+  next(into: Float64Array): void {
+    this.#take(this.#frame + FINE_HALF / 2);
+    for (let half = 0; half < 2; half += 1) {
+      for (let step = 0; step < FINE_STEPS; step += 1) {
+        const kernel = FINE_KERNELS[step]!;
+        let sum = 0;
+        for (let index = 0; index < kernel.length; index += 1) {
+          sum += kernel[index]! * this.#doubled[half + index + 1]!;
+        }
+        into[half * FINE_STEPS + step] = sum;
       }
-      sum += kernel[index]! * samples[at]!;
     }
-    into[step] = sum;
+    this.#frame += 1;
+    if (this.#isLooped && this.#frame >= this.#samples.length) this.#frame = 0;
+  }
+
+  /** Moves a frame and the place behind it into the window's end. */
+  #take(frame: number): void {
+    this.#doubled.copyWithin(0, 2);
+    this.#doubled[2 * FINE_HALF] = this.#sampleAt(frame);
+    this.#doubled[2 * FINE_HALF + 1] = this.#afterwards(frame);
+  }
+
+  /** Half a frame after `frame`. */
+  #afterwards(frame: number): number {
+    const first = frame - HALF_FRAMES + 1;
+    const samples = this.#samples;
+    let sum = 0;
+    if (first >= 0 && frame + HALF_FRAMES < samples.length) {
+      for (let index = 0; index < MIDDLE.length; index += 1) sum += MIDDLE[index]! * samples[first + index]!;
+      return sum;
+    }
+    for (let index = 0; index < MIDDLE.length; index += 1)
+      sum += MIDDLE[index]! * this.#sampleAt(first + index);
+    return sum;
+  }
+
+  #sampleAt(frame: number): number {
+    const { length } = this.#samples;
+    if (this.#isLooped) return this.#samples[((frame % length) + length) % length]!;
+    return frame >= 0 && frame < length ? this.#samples[frame]! : 0;
   }
 }

@@ -11,7 +11,7 @@ import { RadioSignal } from './radio-signal.ts';
 import { Ramp } from './ramp.ts';
 import type { RigConfig, RigControls, RigTone } from './rig.ts';
 import { rigSettings, type SharedSettings } from './settings.ts';
-import { STEPS_PER_NOISE, WhiteNoise } from './white-noise.ts';
+import { WhiteNoise } from './white-noise.ts';
 
 /**
  * Runs the chain at `OVERSAMPLING` times the sample rate, so that harmonics do
@@ -28,6 +28,8 @@ export class PracticeRig {
   readonly #sense: ConverterSense | null;
   readonly #interference: Interference;
   readonly #channels: readonly AmplifierChannel[];
+  /** What reaches the probe's wires, through one frame. */
+  readonly #probed = new Float64Array(OVERSAMPLING);
   readonly #decimator: Decimator;
   readonly #cabin: Cabin;
   readonly #input: InputConverter;
@@ -129,58 +131,42 @@ export class PracticeRig {
     const now = this.#ramp.now.shared;
     this.#signal.advance(now.leftPeak, now.rightPeak);
     this.#interference.advance(now);
-    const converterShare = this.#sense?.share ?? 1;
-    let sensedVolts = 0;
-    for (let step = 0; step < OVERSAMPLING; step += 1) {
-      if (step % STEPS_PER_NOISE === 0) this.#drawNoise();
-      if (this.#needsLeft) this.#left.run(this.#signal.left[step]!, now, converterShare);
-      if (this.#needsRight) this.#right.run(this.#signal.right[step]!, now, converterShare);
-      this.#decimator.push(this.#runStep(step));
-      sensedVolts = Math.max(sensedVolts, Math.abs(this.#left.radioVolts), Math.abs(this.#right.radioVolts));
-    }
-    this.#sense?.advance(sensedVolts);
-    const probedVolts = this.#decimator.output();
-    return this.#hearsCabin ? probedVolts + this.#cabinVolts() : probedVolts;
+    const share = this.#sense?.share ?? 1;
+    if (this.#needsLeft) this.#left.run(this.#signal.left, now, share, this.#noise);
+    if (this.#needsRight) this.#right.run(this.#signal.right, now, share, this.#noise);
+    this.#sense?.advance(Math.max(this.#left.peakVolts(), this.#right.peakVolts()));
+    this.#runChannels();
+    const probedVolts = this.#decimator.run(this.#probed);
+    if (!this.#hearsCabin) return probedVolts;
+    return probedVolts + now.cabin * this.#cabin.heard(now) * this.#config.input.voltsPerFs * Math.SQRT2;
   }
 
-  /** All channels that can be heard, one step. @returns what of it reaches the probe's wires */
-  #runStep(step: number): number {
+  /** All channels that can be heard, and what of everything reaches the probe's wires. */
+  #runChannels(): void {
     const { shared: now, channels } = this.#ramp.now;
-    const added = this.#interference.volts(step);
-    let probed =
-      now.radioLeft * this.#left.radioVolts +
-      now.radioRight * this.#right.radioVolts +
-      now.converterLeft * this.#left.converterVolts +
-      now.converterRight * this.#right.converterVolts;
+    this.#probed.fill(0);
+    this.#connect(now.radioLeft, this.#left.radioVolts);
+    this.#connect(now.radioRight, this.#right.radioVolts);
+    this.#connect(now.converterLeft, this.#left.converterVolts);
+    this.#connect(now.converterRight, this.#right.converterVolts);
     for (let index = 0; index < this.#channels.length; index += 1) {
-      if (!this.#audible[index]) continue;
+      if (!this.#audible[index]) {
+        if (this.#hearsCabin) this.#cabin.channels[index]!.rest();
+        continue;
+      }
       const channel = this.#channels[index]!;
       const settings = channels[index]!;
-      const left = channel.isFedLeft ? this.#left.converterVolts : 0;
-      const right = channel.isFedRight ? this.#right.converterVolts : 0;
-      const volts = channel.run(left + right + added, settings, now.filterShare);
-      probed += settings.tap * volts;
-      if (this.#hearsCabin) this.#cabin.channels[index]!.push(volts);
+      const { volts: added } = this.#interference;
+      channel.run(this.#left, this.#right, added, settings, now.filterShare, this.#noise);
+      this.#connect(settings.tap, channel.volts);
+      if (this.#hearsCabin) this.#cabin.channels[index]!.run(channel.volts);
     }
-    return probed;
   }
 
-  /** The microphone's frame as volts at the input, whose full scale is the microphone's. */
-  #cabinVolts(): number {
-    const now = this.#ramp.now.shared;
-    for (let index = 0; index < this.#channels.length; index += 1) {
-      const channel = this.#cabin.channels[index]!;
-      if (this.#audible[index]) channel.advance();
-      else channel.rest();
-    }
-    return now.cabin * this.#cabin.heard(now) * this.#config.input.voltsPerFs * Math.SQRT2;
-  }
-
-  #drawNoise(): void {
-    this.#left.drawNoise(this.#noise);
-    this.#right.drawNoise(this.#noise);
-    for (let index = 0; index < this.#channels.length; index += 1) {
-      if (this.#audible[index]) this.#channels[index]!.drawNoise(this.#noise);
+  #connect(share: number, volts: Float64Array): void {
+    if (share === 0) return;
+    for (let step = 0; step < OVERSAMPLING; step += 1) {
+      this.#probed[step] = this.#probed[step]! + share * volts[step]!;
     }
   }
 }

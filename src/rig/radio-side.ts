@@ -1,22 +1,21 @@
+import { OVERSAMPLING } from './decimator.ts';
 import { FirstOrder, turnOf } from './filter-section.ts';
 import { limited } from './limiter.ts';
 import type { RigConfig } from './rig.ts';
 import type { SharedSettings } from './settings.ts';
-import type { WhiteNoise } from './white-noise.ts';
+import { STEPS_PER_NOISE, type WhiteNoise } from './white-noise.ts';
 
 /** One output of the radio and the converter behind it. */
 export class RadioSide {
-  /** What stands at both outputs after `run`. */
-  radioVolts = 0;
-  converterVolts = 0;
+  /** What stands at both outputs through the frame that `run` was called for; zeros before the first. */
+  readonly radioVolts = new Float64Array(OVERSAMPLING);
+  readonly converterVolts = new Float64Array(OVERSAMPLING);
   readonly #config: RigConfig;
   readonly #converterGain: number;
   readonly #bassCut: FirstOrder | null;
   readonly #unloaded: FirstOrder | null;
-  #radioNoiseVolts = 0;
-  #converterNoiseVolts = 0;
 
-  /** @param rateHz at which `run` is called */
+  /** @param rateHz of the steps within a frame */
   constructor(config: RigConfig, rateHz: number) {
     const { bassCut, unloaded } = config.radio;
     this.#config = config;
@@ -25,27 +24,39 @@ export class RadioSide {
     this.#unloaded = unloaded === null ? null : new FirstOrder(turnOf(unloaded.cornerHz, rateHz), false);
   }
 
-  drawNoise(noise: WhiteNoise): void {
-    this.#radioNoiseVolts = noise.draw(this.#config.radio.noiseVolts);
-    this.#converterNoiseVolts = noise.draw(this.#config.converter.noiseVolts);
+  /** @param converterShare 1 while the converter is awake */
+  run(signal: Float64Array, now: SharedSettings, converterShare: number, noise: WhiteNoise): void {
+    const { radio, converter } = this.#config;
+    const softness = radio.softness ?? 0;
+    let radioNoiseVolts = 0;
+    let converterNoiseVolts = 0;
+    for (let step = 0; step < OVERSAMPLING; step += 1) {
+      if (step % STEPS_PER_NOISE === 0) {
+        radioNoiseVolts = noise.draw(radio.noiseVolts);
+        converterNoiseVolts = noise.draw(converter.noiseVolts);
+      }
+      const toneVolts = this.#shaped(signal[step]!, now) * now.radioPeakVolts;
+      const heard = limited(toneVolts + radioNoiseVolts, radio.ceilingPeakVolts, softness);
+      const line = this.#converterGain * heard + converterNoiseVolts;
+      this.radioVolts[step] = heard;
+      this.converterVolts[step] = converterShare * limited(line, converter.ceilingPeakVolts, 0);
+    }
   }
 
-  /** @param converterShare 1 while the converter is awake */
-  run(signal: number, now: SharedSettings, converterShare: number): void {
-    const { radio, converter } = this.#config;
+  #shaped(signal: number, now: SharedSettings): number {
     let shaped = signal;
-    if (this.#bassCut !== null) shaped -= now.bassCutDepth * this.#bassCut.run(shaped);
+    if (this.#bassCut !== null) shaped -= now.bassCutDepth * this.#bassCut.step(shaped);
     if (this.#unloaded !== null) {
-      shaped = now.unloadedGain * (shaped - now.unloadedDepth * this.#unloaded.run(shaped));
+      shaped = now.unloadedGain * (shaped - now.unloadedDepth * this.#unloaded.step(shaped));
     }
-    const toneVolts = shaped * now.radioPeakVolts;
-    this.radioVolts = limited(toneVolts + this.#radioNoiseVolts, radio.ceilingPeakVolts, radio.softness ?? 0);
-    this.converterVolts =
-      converterShare *
-      limited(
-        this.#converterGain * this.radioVolts + this.#converterNoiseVolts,
-        converter.ceilingPeakVolts,
-        0,
-      );
+    return shaped;
+  }
+
+  /** Highest voltage at the radio's output within the frame. */
+  peakVolts(): number {
+    let peak = 0;
+    for (let step = 0; step < OVERSAMPLING; step += 1)
+      peak = Math.max(peak, Math.abs(this.radioVolts[step]!));
+    return peak;
   }
 }

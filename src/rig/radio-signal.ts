@@ -1,25 +1,22 @@
 import { phaseCycles } from '../dsp/tones/phase.ts';
 import { renderTone } from '../dsp/tones/render-tone.ts';
 import { OVERSAMPLING } from './decimator.ts';
-import { oversample } from './interpolator.ts';
+import { Interpolator } from './interpolator.ts';
 import { RAMP_SECONDS } from './ramp.ts';
 import type { RigTone, RigTrackTone } from './rig.ts';
 import { asEndlessSine } from './tone.ts';
 
 /** A track that plays, and its fade once another has taken its place. */
 class PlayingTrack {
-  readonly #samples: Float64Array;
-  readonly #isLooped: boolean;
+  readonly #interpolator: Interpolator;
   readonly #values = new Float64Array(OVERSAMPLING);
   readonly left: number;
   readonly right: number;
   readonly #fadeFrames: number;
   #fadedFrames = -1;
-  #frame = 0;
 
   constructor(tone: RigTrackTone, sampleRateHz: number) {
-    this.#samples = renderTone(tone.spec, sampleRateHz);
-    this.#isLooped = tone.loop;
+    this.#interpolator = new Interpolator(renderTone(tone.spec, sampleRateHz), tone.loop);
     this.#fadeFrames = Math.round(RAMP_SECONDS * sampleRateHz);
     this.left = tone.channels === 'right' ? 0 : 1;
     this.right = tone.channels === 'left' ? 0 : 1;
@@ -36,11 +33,7 @@ class PlayingTrack {
   /** The next frame's values; overwritten by the next call. */
   next(): Float64Array {
     const values = this.#values;
-    // Beyond the kernel's reach a track that is over is silence.
-    if (!this.#isLooped && this.#frame > this.#samples.length + 100) values.fill(0);
-    else oversample(this.#samples, this.#frame, this.#isLooped, values);
-    this.#frame += 1;
-    if (this.#isLooped && this.#frame >= this.#samples.length) this.#frame = 0;
+    this.#interpolator.next(values);
     if (this.#fadedFrames >= 0) {
       const gain =
         0.5 + 0.5 * Math.cos((Math.PI * Math.min(this.#fadedFrames, this.#fadeFrames)) / this.#fadeFrames);

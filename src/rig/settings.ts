@@ -1,3 +1,4 @@
+import { microphoneRms } from './cabin-path.ts';
 import { radioFullScalePeakVolts } from './channel-drive.ts';
 import { amplifierGainDb, gainSetting } from './gain-control.ts';
 import { rippleHz } from './noise-truth.ts';
@@ -34,8 +35,8 @@ export interface SharedSettings extends RadioShape {
   position3: number;
   /** 1 while the speakers are connected. */
   speakers: number;
-  /** Sound pressure level of what the microphone hears besides, dB. */
-  ambientSplDb: number;
+  /** What the microphone hears besides, against its full scale 1.0. */
+  ambientRms: number;
 }
 
 export interface ChannelSettings {
@@ -126,6 +127,6 @@ function sharedSettings(config: RigConfig, controls: RigControls, tone: RigTone)
     position2: stands(2),
     position3: stands(3),
     speakers: controls.loaded ? 1 : 0,
-    ambientSplDb: isRunning ? cabin.engineSplDb : cabin.ambientSplDb,
+    ambientRms: microphoneRms(cabin, isRunning ? cabin.engineSplDb : cabin.ambientSplDb),
   };
 }

@@ -1,13 +1,21 @@
 /** How many times faster than real time the practice rig makes samples, one second after another. */
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
+import type { RigTone } from '../../src/rig/rig.ts';
 
 const SECONDS = 10;
 const BLOCK_FRAMES = 1024;
 
-function realTimeFactor(probe: string): number {
+const PINK: RigTone = {
+  kind: 'track',
+  spec: { kind: 'pink', lowHz: 20, highHz: 20_000, levelDbfs: -20, durationSeconds: 4, seed: 1 },
+  channels: 'both',
+  loop: true,
+};
+
+function realTimeFactor(probe: string, tone: RigTone = DEMO_TONE): number {
   const controls = { ...DEMO_CONTROLS, probe, gains: { [probe]: 0.7 } };
-  const rig = new PracticeRig(DEMO_RIG, controls, DEMO_TONE);
+  const rig = new PracticeRig(DEMO_RIG, controls, tone);
   const channels = [new Float32Array(BLOCK_FRAMES)];
   const blocks = Math.round((SECONDS * DEMO_RIG.sampleRateHz) / BLOCK_FRAMES);
   rig.fill(channels, BLOCK_FRAMES);
@@ -23,6 +31,9 @@ export async function run(): Promise<{ name: string; figures: Record<string, num
     figures: {
       'real-time factor, a door (one radio output)': realTimeFactor('front-left'),
       'real-time factor, the subwoofer (both outputs)': realTimeFactor('subwoofer'),
+      'real-time factor, a looped track of pink noise at a door': realTimeFactor('front-left', PINK),
+      'real-time factor, the cabin with five channels': realTimeFactor('cabin'),
+      'real-time factor, the cabin with five channels, pink noise': realTimeFactor('cabin', PINK),
     },
   };
 }
