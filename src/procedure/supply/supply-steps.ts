@@ -1,10 +1,20 @@
 import { PlanRefused } from '../../plan/refused.ts';
 import { runOhms } from '../../plan/wire/wire-run.ts';
+import type { Procedure } from '../procedure.ts';
 import { supplyAcceptance } from './acceptance.ts';
 import { supplyFigures } from './figures.ts';
 import { supplyFindings } from './findings.ts';
 import { supplyInstruction } from './instruction.ts';
-import type { SupplyCurrent, SupplyEvent, SupplyState, SupplyStep, SupplyTask, VoltsPair } from './supply.ts';
+import { supplyResult } from './result.ts';
+import type {
+  SupplyCurrent,
+  SupplyEvent,
+  SupplyResult,
+  SupplyState,
+  SupplyStep,
+  SupplyTask,
+  VoltsPair,
+} from './supply.ts';
 
 /** What has been typed, before anything is concluded from it. */
 type Typed = Pick<SupplyState, 'task' | 'meter' | 'volts' | 'current'>;
@@ -107,3 +117,9 @@ function concluded({ task, meter, volts, current }: Typed): SupplyState {
   const facts = { ...typed, figures, next: nextOf(typed), findings: supplyFindings({ ...typed, figures }) };
   return { ...facts, instruction: supplyInstruction(facts), acceptance: supplyAcceptance(facts) };
 }
+
+export const SUPPLY: Procedure<SupplyTask, SupplyEvent, SupplyState, SupplyResult> = {
+  start: supplyStart,
+  step: supplyStep,
+  result: supplyResult,
+};

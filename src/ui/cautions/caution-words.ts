@@ -40,5 +40,25 @@ export const BEFORE_WIRING: readonly Caution[] = [
   },
 ];
 
+/** Before a multimeter's probes go to the battery and a tone loads the supply. */
+export const BEFORE_SUPPLY_READINGS: readonly Caution[] = [
+  {
+    first: 'Take rings and bracelets off, and never bridge the battery’s posts.',
+    why: 'A battery drives hundreds of amperes through anything that touches both.',
+  },
+  {
+    first: 'Put the red lead into the meter’s volts jack, never the amperes jack.',
+    why: 'The amperes jack is a short across the battery.',
+  },
+  {
+    first: 'Play the tone for a few seconds at a time, and let coils cool between.',
+    why: 'The supply is only loaded while the amplifier works, and so are the voice coils; it is also loud.',
+  },
+  {
+    first: 'Keep the engine as it is for all readings, and run it in open air only.',
+    why: 'Keep hands, hair and leads off belts and fans.',
+  },
+];
+
 export const FIGURES_NOT_PERMISSION =
   'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';
