@@ -17,6 +17,7 @@ import { NoJob } from './stations/gain/NoJob.tsx';
 import { INPUT_FIGURES, InputStation } from './stations/input/InputStation.tsx';
 import { NotYetStation } from './stations/not-yet/NotYetStation.tsx';
 import { PlanStation } from './stations/plan/PlanStation.tsx';
+import { QuietStation } from './stations/quiet/QuietStation.tsx';
 
 /** Figures that a station shows itself, so that each stands on the page once. */
 const SHOWN_BY_STATION: Partial<Record<StationId, readonly FigureName[]>> = {
@@ -37,6 +38,7 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
     if (job === null || channel === undefined) return <NoJob />;
     return <GainStation job={job} channel={channel} onChannel={toGain} />;
   }
+  if (at.station === 'quiet' && job !== null) return <QuietStation key={job.id} job={job} />;
   return <NotYetStation station={at.station} />;
 }
 

@@ -85,7 +85,8 @@ describe('a vehicle measured point by point', () => {
     const state = measured({ ...HEALTHY, groundOhms: 0.05 });
     expect(state.findings.map(({ fault }) => fault)).toEqual(['poor-ground']);
     expect(state.findings[0]?.evidence).toMatch(/50 mΩ ± \d\.?\d* mΩ and its wire explains 0\.63 mΩ/);
-    expect(state.instruction).toMatch(/bare metal/);
+    expect(state.instruction).toMatch(/^Mend what is named below/);
+    expect(state.findings[0]?.remedy).toMatch(/battery’s negative off.*bare metal/);
     expect(state.acceptance).toMatchObject({ can: true, needsSecondThought: true });
     expect(supplyResult(state)).toMatchObject({ inside: false, ground: { verdict: 'poor' } });
   });

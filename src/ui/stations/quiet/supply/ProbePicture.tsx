@@ -36,7 +36,7 @@ function Lead({ to, name }: { to: Spot; name: 'red' | 'black' }) {
     <g className={`lead lead-${name}`}>
       <line x1={METER.x + side * 17} y1={METER.y} x2={to.x} y2={to.y} />
       <circle cx={to.x} cy={to.y} r="6" />
-      <text x={to.x - side * 12} y={to.y + (to.y > METER.y ? 20 : -12)} textAnchor="middle">
+      <text x={to.x - side * 25} y={to.y + (to.y > METER.y ? 20 : -10)} textAnchor="middle">
         {name}
       </text>
     </g>

@@ -2,10 +2,9 @@ import { useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../../audio/engine/sound-engine.ts';
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
 import type { SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
-import { CautionList } from '../../../cautions/Cautions.tsx';
-import { BEFORE_SUPPLY_READINGS, FIGURES_NOT_PERMISSION } from '../../../cautions/caution-words.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
 import { significant } from '../../../format/number.ts';
+import { useObservable } from '../../../live/observable.ts';
 import type { OutputFace } from '../../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../../reading/BigReading.tsx';
 import { RigPanel } from '../../../rig/RigPanel.tsx';
@@ -22,6 +21,7 @@ import { MeterSheet } from './MeterSheet.tsx';
 import { ProbePicture } from './ProbePicture.tsx';
 import { STEP_NAMES, StepList } from './StepList.tsx';
 import './supply.css';
+import { SupplyCautionsFolded, SupplyCautionsGate, supplyCautionsRead } from './SupplyCautions.tsx';
 import { SupplyHands } from './SupplyHands.tsx';
 import { SupplyRecords } from './SupplyRecords.tsx';
 import { SupplyTone, supplySignal } from './SupplyTone.tsx';
@@ -56,7 +56,7 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
       </p>
       <div className="supply-now">
         <div className="supply-hands">
-          <ProbePicture step={step} />
+          {!isDone && <ProbePicture step={step} />}
           {!isDone && (
             <SupplyHands key={step} state={state} step={step} signal={signal} onRead={() => setAgain(null)} />
           )}
@@ -113,6 +113,7 @@ export function SupplyPart({ job }: { job: Job }) {
   const state = useStation(supplySession);
   useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
+  const read = useObservable(supplyCautionsRead);
   return (
     <section className="supply-part" aria-labelledby="supply-title">
       <h2 id="supply-title">Supply and ground</h2>
@@ -126,30 +127,23 @@ export function SupplyPart({ job }: { job: Job }) {
         choices={job.amplifiers.map((one) => ({ value: one.id, words: one.name }))}
         onChange={setChosen}
       />
-      {!onRig && (
-        <section className="sheet cautions-gate" aria-label="Before the probes go on">
-          <CautionList cautions={BEFORE_SUPPLY_READINGS} />
-          <p className="small soft">{FIGURES_NOT_PERMISSION}</p>
-        </section>
-      )}
+      {!onRig && <SupplyCautionsGate />}
       {refusal !== null && <p className="note over">{refusal}</p>}
-      {refusal === null && state?.task.amplifierId === amplifier.id && (
+      {refusal === null && (onRig || read) && state?.task.amplifierId === amplifier.id && (
         <Measuring key={amplifier.id} job={job} amplifier={amplifier} state={state} />
       )}
       {onRig ? (
-        <>
-          <RigPanel show={ONLY_RIG_CONTROLS} channels={job.channels} />
-          <details className="cautions-folded">
-            <summary>Practice: nothing here can be hurt. In a vehicle, read these first</summary>
-            <CautionList cautions={BEFORE_SUPPLY_READINGS} />
-            <p className="small soft">{FIGURES_NOT_PERMISSION}</p>
-          </details>
-        </>
+        <RigPanel show={ONLY_RIG_CONTROLS} channels={job.channels} />
       ) : (
         <section className="sheet" aria-labelledby="supply-conditions-title">
           <h2 id="supply-conditions-title">Conditions</h2>
           <ConditionsForm key={job.id} jobId={job.id} />
         </section>
+      )}
+      {(onRig || read) && (
+        <SupplyCautionsFolded
+          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
+        />
       )}
       <section className="sheet" aria-labelledby="supply-records-title">
         <h2 id="supply-records-title">Accepted on this amplifier</h2>
