@@ -1,5 +1,6 @@
 import type { SweepDeconvolver } from '../../dsp/response/deconvolver.ts';
 import { findCluster } from '../../dsp/response/locate.ts';
+import { sweepWindows } from '../../dsp/response/sweep-windows.ts';
 import type { Recording } from './recording.ts';
 
 export interface FoundSweep {
@@ -7,12 +8,6 @@ export interface FoundSweep {
   startFrame: number;
   /** How far it stands out, energy. */
   contrast: number;
-}
-
-/** Windows that overlap by a whole sweep: one of them holds all of it, wherever it is. */
-export function windowsOf(deconvolver: SweepDeconvolver, frames: number): number[] {
-  const hop = deconvolver.length - deconvolver.sweepFrames;
-  return Array.from({ length: Math.ceil(frames / hop) + 1 }, (_, i) => (i - 1) * hop);
 }
 
 /** @param onWindow told after each window */
@@ -26,7 +21,7 @@ export async function findSweep(
   const samples = new Float64Array(length);
   const response = new Float64Array(length);
   let best: (FoundSweep & { energy: number }) | null = null;
-  for (const start of windowsOf(deconvolver, recording.info.frames)) {
+  for (const start of sweepWindows(deconvolver, recording.info.frames)) {
     await recording.read(channel, start, samples);
     deconvolver.matchedResponse(samples, response);
     const found = findCluster(response, length - sweepFrames, sampleRateHz);

@@ -1,11 +1,7 @@
-import {
-  type ChannelResponse,
-  channelResponse,
-  type FrequencyBand,
-} from '../../dsp/response/channel-response.ts';
+import { type ChannelResponse, channelResponse } from '../../dsp/response/channel-response.ts';
 import { SweepDeconvolver } from '../../dsp/response/deconvolver.ts';
 import { type AnalysedSweep, analyseSweep, leadFrames } from '../../dsp/response/sweep-analysis.ts';
-import { growthSeconds } from '../../dsp/response/sweep-law.ts';
+import { heldBand } from '../../dsp/response/sweep-windows.ts';
 import { UsageError } from '../usage-error.ts';
 import { type FoundSweep, findSweep } from './find-sweep.ts';
 import type { NamedSweep } from './manifest-file.ts';
@@ -59,20 +55,6 @@ export async function searchSweeps(
     `${recording.path}: no sweep of the manifest (${names}) is in this recording; record one of these tracks whole.`,
   );
 }
-
-/** The part of the sweep's band that was played while the recorder ran. */
-function heldBand(deconvolver: SweepDeconvolver, startFrame: number, frames: number): FrequencyBand {
-  const { spec, sampleRateHz, sweepFrames } = deconvolver;
-  const growth = growthSeconds(spec);
-  const at = (frame: number) => spec.startHz * Math.exp(frame / sampleRateHz / growth);
-  return {
-    lowHz: startFrame < 0 ? at(-startFrame) * CUT_SHARE : spec.startHz,
-    highHz: startFrame + sweepFrames > frames ? at(frames - startFrame) / CUT_SHARE : spec.endHz,
-  };
-}
-
-/** A sweep that was cut into rings around the cut: this far from it the ringing is gone. */
-const CUT_SHARE = 1.25;
 
 async function analysedAt(
   searched: SearchedSweep,

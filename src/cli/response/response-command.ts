@@ -1,8 +1,8 @@
+import { sweepWindows } from '../../dsp/response/sweep-windows.ts';
 import { readArguments } from '../arguments.ts';
 import type { Command } from '../command.ts';
 import { Progress } from '../progress.ts';
 import { UsageError } from '../usage-error.ts';
-import { windowsOf } from './find-sweep.ts';
 import { RESPONSE_HELP } from './help.ts';
 import { manifestSweeps, type NamedSweep } from './manifest-file.ts';
 import {
@@ -75,7 +75,7 @@ function checkPair(recording: Recording, reference: Recording): void {
 /** How many windows will be looked through. */
 function windowCount(recording: Recording, sweeps: readonly NamedSweep[]): number {
   const windows = sweeps.map(
-    (sweep) => windowsOf(deconvolverFor(recording, sweep), recording.info.frames).length,
+    (sweep) => sweepWindows(deconvolverFor(recording, sweep), recording.info.frames).length,
   );
   return recording.info.channelCount * windows.reduce((sum, count) => sum + count, 0);
 }

@@ -14,6 +14,8 @@ export interface CurvePoint {
   magnitudeDb: number | null;
   /** Standard uncertainty of the magnitude from noise. */
   uncertaintyDb: number | null;
+  /** Signal over noise in one bin; `null` where the magnitude is. */
+  snrDb: number | null;
 }
 
 /** Frequencies of the curve inside a band: `1000 * 10^(n/80)`. */
@@ -73,12 +75,13 @@ export function curvePoint(spectrum: ResponseSpectrum, frequencyHz: number): Cur
     noise += spectrum.noise[bin]!;
   }
   if (!(power > noise * 10 ** (LEAST_SNR_DB / 10)))
-    return { frequencyHz, magnitudeDb: null, uncertaintyDb: null };
+    return { frequencyHz, magnitudeDb: null, uncertaintyDb: null, snrDb: null };
   const independent = Math.max(1, ((to - from) * spectrum.binHz) / spectrum.resolutionHz);
   return {
     frequencyHz,
     magnitudeDb: levelAt(spectrum, frequencyHz, from, to),
     uncertaintyDb: DB_PER_NEPER_POWER * Math.sqrt((2 * noise) / power / independent),
+    snrDb: 10 * Math.log10(power / noise),
   };
 }
 
