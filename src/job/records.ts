@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { when } from './figures.ts';
 import { conditions } from './records/conditions.ts';
+import { crossoverResult } from './records/crossover.ts';
 import { gainResult } from './records/gain.ts';
 import { loadResult } from './records/load.ts';
 import { noiseResult } from './records/noise.ts';
@@ -22,6 +23,7 @@ export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('load'), ...stamp, result: loadResult }),
   z.strictObject({ kind: z.literal('sides'), ...stamp, result: sidesResult }),
   z.strictObject({ kind: z.literal('turn-on'), ...stamp, result: turnOnResult }),
+  z.strictObject({ kind: z.literal('crossover'), ...stamp, result: crossoverResult }),
   z.strictObject({ kind: z.literal('supply'), ...stamp, result: supplyResult }),
   z.strictObject({ kind: z.literal('noise'), ...stamp, result: noiseResult }),
 ]);

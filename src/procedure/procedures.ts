@@ -1,3 +1,4 @@
+import { CROSSOVER } from './crossover/crossover-steps.ts';
 import { LOAD_PROCEDURE } from './load/load-steps.ts';
 import { NOISE } from './noise/noise-steps.ts';
 import { SIDES_PROCEDURE } from './sides/sides-steps.ts';
@@ -14,6 +15,7 @@ export const PROCEDURES = {
   load: LOAD_PROCEDURE,
   sides: SIDES_PROCEDURE,
   'turn-on': TURN_ON_PROCEDURE,
+  crossover: CROSSOVER,
 };
 
 export type ProcedureKind = keyof typeof PROCEDURES;

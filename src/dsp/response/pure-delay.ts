@@ -12,6 +12,7 @@ export interface PureDelay {
 
 /** Points below this do not tell their phase from the next turn. */
 const LEAST_SNR_DB = 12;
+const LEAST_ROWS = 8;
 /** Above this a point's phase is known better than its filter. */
 const MOST_SNR = 1e4;
 /** A chain of filters begins at 0 or 180 degrees; further than this from both, something else is in it. */
@@ -24,8 +25,54 @@ interface PhaseRow {
   weight: number;
 }
 
-function rowsOf(transfer: Transfer, filters: readonly Filter[], band: FrequencyBand): PhaseRow[] {
-  const rows: PhaseRow[] = [];
+/** Weighted straight line `phase = offset + slope * f`, as points come in. */
+class PhaseLine {
+  #w = 0;
+  #wx = 0;
+  #wxx = 0;
+  #wy = 0;
+  #wxy = 0;
+
+  add({ frequencyHz, phase, weight }: PhaseRow): void {
+    this.#w += weight;
+    this.#wx += weight * frequencyHz;
+    this.#wxx += weight * frequencyHz * frequencyHz;
+    this.#wy += weight * phase;
+    this.#wxy += weight * frequencyHz * phase;
+  }
+
+  /** `null` while one frequency alone is known. */
+  line(): { offset: number; slope: number } | null {
+    const determinant = this.#w * this.#wxx - this.#wx * this.#wx;
+    if (!(determinant > 1e-9 * this.#w * this.#wxx)) return null;
+    return {
+      offset: (this.#wxx * this.#wy - this.#wx * this.#wxy) / determinant,
+      slope: (this.#w * this.#wxy - this.#wx * this.#wy) / determinant,
+    };
+  }
+
+  /** Slope of the line that begins at `offset` at 0 Hz. */
+  slopeFrom(offset: number): number {
+    return (this.#wxy - offset * this.#wx) / this.#wxx;
+  }
+}
+
+/** Rows that the line is drawn through before it foretells the next one's turn. */
+const ROWS_TO_FORETELL = 4;
+
+/**
+ * The filters' phase off, unwrapped from below. Points lie close there and far apart above, where a subwoofer's delay
+ * turns the phase by more than half a turn from one to the next: so each turn is the one that the line through all
+ * before foretells.
+ */
+function phaseLine(
+  transfer: Transfer,
+  filters: readonly Filter[],
+  band: FrequencyBand,
+): { line: PhaseLine; count: number } {
+  const line = new PhaseLine();
+  let count = 0;
+  let before = 0;
   transfer.frequenciesHz.forEach((frequencyHz, index) => {
     const degrees = transfer.phasesDeg[index];
     const snrDb = transfer.snrDb[index];
@@ -36,41 +83,14 @@ function rowsOf(transfer: Transfer, filters: readonly Filter[], band: FrequencyB
       const value = filterResponse(filter, frequencyHz);
       phase -= Math.atan2(value.im, value.re);
     }
-    const before = rows.at(-1)?.phase ?? 0;
-    if (rows.length > 0) phase += 2 * Math.PI * Math.round((before - phase) / (2 * Math.PI));
-    rows.push({ frequencyHz, phase, weight: Math.min(MOST_SNR, 10 ** (snrDb / 10)) });
+    const drawn = count < ROWS_TO_FORETELL ? null : line.line();
+    const foretold = drawn === null ? before : drawn.offset + drawn.slope * frequencyHz;
+    if (count > 0) phase += 2 * Math.PI * Math.round((foretold - phase) / (2 * Math.PI));
+    before = phase;
+    count += 1;
+    line.add({ frequencyHz, phase, weight: Math.min(MOST_SNR, 10 ** (snrDb / 10)) });
   });
-  return rows;
-}
-
-/** Weighted straight line `phase = offset + slope * f`. */
-function lineThrough(rows: readonly PhaseRow[]): { offset: number; slope: number } | null {
-  let w = 0;
-  let wx = 0;
-  let wxx = 0;
-  let wy = 0;
-  let wxy = 0;
-  for (const { frequencyHz, phase, weight } of rows) {
-    w += weight;
-    wx += weight * frequencyHz;
-    wxx += weight * frequencyHz * frequencyHz;
-    wy += weight * phase;
-    wxy += weight * frequencyHz * phase;
-  }
-  const determinant = w * wxx - wx * wx;
-  if (!(determinant > 0)) return null;
-  return { offset: (wxx * wy - wx * wxy) / determinant, slope: (w * wxy - wx * wy) / determinant };
-}
-
-/** Slope of a line through `offset` at 0 Hz. */
-function slopeFrom(rows: readonly PhaseRow[], offset: number): number {
-  let wxx = 0;
-  let wxy = 0;
-  for (const { frequencyHz, phase, weight } of rows) {
-    wxx += weight * frequencyHz * frequencyHz;
-    wxy += weight * frequencyHz * (phase - offset);
-  }
-  return wxy / wxx;
+  return { line, count };
 }
 
 /**
@@ -84,14 +104,13 @@ export function pureDelay(
   filters: readonly Filter[],
   band: FrequencyBand,
 ): PureDelay | null {
-  const rows = rowsOf(transfer, filters, band);
-  if (rows.length < 4) return null;
-  const line = lineThrough(rows);
-  if (line === null) return null;
-  const halfTurns = Math.round(line.offset / Math.PI);
-  if (Math.abs(line.offset - halfTurns * Math.PI) > FURTHEST_FROM_HALF_TURN) return null;
+  const { line, count } = phaseLine(transfer, filters, band);
+  const free = line.line();
+  if (count < LEAST_ROWS || free === null) return null;
+  const halfTurns = Math.round(free.offset / Math.PI);
+  if (Math.abs(free.offset - halfTurns * Math.PI) > FURTHEST_FROM_HALF_TURN) return null;
   return {
-    delaySeconds: -slopeFrom(rows, halfTurns * Math.PI) / (2 * Math.PI),
+    delaySeconds: -line.slopeFrom(halfTurns * Math.PI) / (2 * Math.PI),
     inverted: Math.abs(halfTurns) % 2 === 1,
   };
 }

@@ -4,7 +4,6 @@
  */
 import type { FrequencyBand } from './channel-response.ts';
 import { curveFrequencies, curvePoint } from './curve.ts';
-import { phaseDeg, type SweepTiming } from './excess-phase.ts';
 import type { LevelPoints } from './level-points.ts';
 import type { ResponseSpectrum } from './response-spectrum.ts';
 
@@ -41,20 +40,30 @@ export function transferFrequencies(band: FrequencyBand, resolutionHz: number): 
   return kept.reverse();
 }
 
+/**
+ * Phase at one frequency, between the two bins beside it: a mean over the point's whole width would cancel where a
+ * low-pass's own delay turns the phase several times within it.
+ */
+function phaseAt(spectrum: ResponseSpectrum, frequencyHz: number): number {
+  const place = frequencyHz / spectrum.binHz;
+  const below = Math.floor(place);
+  const share = place - below;
+  const between = (part: Float64Array) => (1 - share) * part[below]! + share * part[below + 1]!;
+  return (Math.atan2(between(spectrum.im), between(spectrum.re)) * 180) / Math.PI;
+}
+
 /** The response of a spectrum, its phase left as it is. */
-export function transferOf(spectrum: ResponseSpectrum, band: FrequencyBand, timing: SweepTiming): Transfer {
+export function transferOf(spectrum: ResponseSpectrum, band: FrequencyBand): Transfer {
   const frequenciesHz = transferFrequencies(band, spectrum.resolutionHz);
-  const points = frequenciesHz.map((hertz) => {
-    const point = curvePoint(spectrum, hertz);
-    const phase = phaseDeg(spectrum, hertz, { delaySeconds: 0, clockSkew: 0 }, timing);
-    return point.magnitudeDb === null || phase === null ? null : { ...point, phase };
-  });
+  const points = frequenciesHz.map((hertz) => curvePoint(spectrum, hertz));
   return {
     frequenciesHz,
-    magnitudesDb: points.map((point) => point?.magnitudeDb ?? null),
-    phasesDeg: points.map((point) => point?.phase ?? null),
-    uncertaintiesDb: points.map((point) => point?.uncertaintyDb ?? null),
-    snrDb: points.map((point) => (point === null ? null : Math.min(MOST_SNR_DB, point.snrDb!))),
+    magnitudesDb: points.map((point) => point.magnitudeDb),
+    phasesDeg: points.map(({ magnitudeDb, frequencyHz }) =>
+      magnitudeDb === null ? null : wrappedDeg(phaseAt(spectrum, frequencyHz)),
+    ),
+    uncertaintiesDb: points.map((point) => point.uncertaintyDb),
+    snrDb: points.map(({ snrDb }) => (snrDb === null ? null : Math.min(MOST_SNR_DB, snrDb))),
   };
 }
 

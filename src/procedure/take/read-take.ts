@@ -7,6 +7,7 @@ import { type NoiseTakeReading, type NoiseTakeRequest, readNoiseTake } from './n
 import { type PinkTakeReading, type PinkTakeRequest, readPinkTake } from './pink-take.ts';
 import { type PulseTakeReading, type PulseTakeRequest, readPulseTake } from './pulse-take.ts';
 import { readStretchesTake, type StretchesTakeReading, type StretchesTakeRequest } from './stretches-take.ts';
+import { readSweepTake, type SweepTakeReading, type SweepTakeRequest } from './sweep-take.ts';
 import type { Take } from './take.ts';
 import { readToneTake, type ToneTakeReading, type ToneTakeRequest } from './tone-take.ts';
 
@@ -17,7 +18,8 @@ export type TakeRequest =
   | PulseTakeRequest
   | ToneTakeRequest
   | EachChannelTakeRequest
-  | StretchesTakeRequest;
+  | StretchesTakeRequest
+  | SweepTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
 export type TakeReading =
@@ -26,7 +28,8 @@ export type TakeReading =
   | PulseTakeReading
   | ToneTakeReading
   | EachChannelTakeReading
-  | StretchesTakeReading;
+  | StretchesTakeReading
+  | SweepTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 
@@ -50,5 +53,7 @@ export function readTake(request: TakeRequest, take: Take): TakeReading {
       return readEachChannelTake(request, take);
     case 'stretches':
       return readStretchesTake(request, take);
+    case 'sweep':
+      return readSweepTake(request, take);
   }
 }

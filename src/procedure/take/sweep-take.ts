@@ -10,7 +10,6 @@ import { slicedPoints } from '../../dsp/response/level-points.ts';
 import { findCluster } from '../../dsp/response/locate.ts';
 import { type PureDelay, pureDelay } from '../../dsp/response/pure-delay.ts';
 import { type AnalysedSweep, analyseSweep, leadFrames } from '../../dsp/response/sweep-analysis.ts';
-import { growthSeconds } from '../../dsp/response/sweep-law.ts';
 import { heldBand, sweepWindows } from '../../dsp/response/sweep-windows.ts';
 import { dividedTransfer, type Transfer, transferOf, transferPoints } from '../../dsp/response/transfer.ts';
 import type { SweepSpec } from '../../dsp/tones/spec.ts';
@@ -132,11 +131,10 @@ function responseIn(
   { startFrame, analysed }: FoundSweep,
   frames: number,
 ): SweepResponse {
-  const { spec, sampleRateHz, sweepFrames } = deconvolver;
+  const { sampleRateHz, sweepFrames } = deconvolver;
   const held = heldBand(deconvolver, startFrame, frames);
   const band = { lowHz: held.lowHz * END_SHARE, highHz: held.highHz / END_SHARE };
-  const timing = { startHz: spec.startHz, growthSeconds: growthSeconds(spec) };
-  const own = transferOf(analysed.spectrum, band, timing);
+  const own = transferOf(analysed.spectrum, band);
   const transfer = request.reference === null ? own : dividedTransfer(own, request.reference);
   return {
     startSeconds: startFrame / sampleRateHz,
