@@ -29,3 +29,22 @@ export function summedTone(channel: JobChannel, toneVolts: number | null): Summe
   const onAll = toneVolts === null || reachesAll ? toneVolts : toneVolts * inputs;
   return { inputs, needed: neededWords(channel), reachesAll, partial: partialTones(inputs, onAll) };
 }
+
+/** "on one alone 10.00 V, 6.02 dB low", from one input fewer down to one. */
+export function partialWords({ inputs, partial }: SummedTone): string[] {
+  return partial.map(({ carrying, lossDb, toneVolts }) => {
+    const which = carrying === 1 ? 'on one alone' : `on ${carrying} of ${inputs}`;
+    const reads = toneVolts === null ? '' : ` ${toneVolts.toFixed(2)} V,`;
+    return `${which}${reads} ${(-lossDb).toFixed(2)} dB low`;
+  });
+}
+
+/** The rule for a summed channel's tone, one sentence; `null` where nothing is summed. */
+export function summedSentence(channel: JobChannel, toneVolts: number | null): string | null {
+  const summed = summedTone(channel, toneVolts);
+  if (summed === null) return null;
+  const start = summed.reachesAll
+    ? `${channel.name} is fed from a sum: ${summed.needed} must carry the tone`
+    : `${channel.name} is fed from a sum and ${summed.needed} should carry the tone, which now reaches one of them`;
+  return `${start}; ${partialWords(summed).join('; ')}.`;
+}

@@ -42,6 +42,7 @@ async function complaint(...args: string[]): Promise<string> {
 }
 
 type DemoJob = Record<string, unknown> & {
+  source: { loadResistors: unknown; highestVolts: number | null };
   amplifiers: { wiring: Record<string, unknown> | null }[];
   channels: { drivers: Record<string, unknown>; speakerRun: unknown }[];
 };
@@ -177,6 +178,39 @@ describe('plan JOB.json', () => {
     printed = '';
     await planCommand.run([path]);
     expect(printed).toMatch(/^- Four-channel amplifier: The fuse of 150 A does not protect/m);
+  });
+
+  it('says which inputs must carry a summed tone, and what one of them alone reads', async () => {
+    const { document } = await json(DEMO_JOB);
+    expect(document.channels[4].summed).toEqual({
+      inputs: 2,
+      reachesAll: true,
+      // 20 lg(1/2), and half of sqrt(800) V.
+      partial: [{ carrying: 1, lossDb: -6.021, toneVolts: 14.1421 }],
+    });
+    expect(document.channels[0].summed).toBeNull();
+    printed = '';
+    await planCommand.run([DEMO_JOB]);
+    expect(printed).toMatch(
+      /^- Subwoofer is fed from a sum: the left and the right input must carry the tone; on one alone 14\.14 V, 6\.02 dB low\.$/m,
+    );
+  });
+
+  it('warns of the chain: load resistors that are missing, a converter that the radio overdrives', async () => {
+    const path = await demoJobWith((job) => {
+      job.source.loadResistors = null;
+      job.source.highestVolts = 20;
+    });
+    const { document } = await json(path);
+    expect(document.warnings.map(({ kind, at }: Record<string, string>) => [kind, at])).toEqual(
+      expect.arrayContaining([
+        ['load-resistors-missing', 'source'],
+        ['converter-input-exceeded', 'converter'],
+      ]),
+    );
+    printed = '';
+    await planCommand.run([path]);
+    expect(printed).toMatch(/^- The source gives up to 20 V and the converter takes 16 V/m);
   });
 
   it('ends in 1 where a load is under the minimum, and gives null for that target alone', async () => {

@@ -57,6 +57,22 @@ describe('keeping jobs', () => {
     await expect(again.openJob('third')).rejects.toThrow('There is no job "third" in this browser.');
   });
 
+  it('takes a job away whole, with its records, and no other', async () => {
+    const store = await open();
+    const { job } = await store.importJob(HATCHBACK);
+    const other = await store.saveJob({ ...job, id: 'hatchback-other' });
+    await store.acceptRecord(job.id, gainRecord('r1'));
+    await store.acceptRecord(other.id, gainRecord('r1'));
+    await store.deleteJob(job.id);
+    expect(store.getSnapshot().jobs.map(({ id, recordCount }) => [id, recordCount])).toEqual([
+      ['hatchback-other', 1],
+    ]);
+    await expect(store.openJob(job.id)).rejects.toThrow('There is no job');
+    // A record left behind would turn up again under a new job of the same name.
+    expect((await store.saveJob(job)).records).toEqual([]);
+    await store.deleteJob('never-there');
+  });
+
   it('refuses to store what could not be read back', async () => {
     const store = await open();
     const { job } = await store.importJob(HATCHBACK);

@@ -1,5 +1,7 @@
-import type { Job } from '../../job/document.ts';
+import { type ChainWarning, chainWarnings } from '../../job/chain-warnings.ts';
+import type { Job, JobChannel } from '../../job/document.ts';
 import { planJobChannel } from '../../job/job-plan.ts';
+import { type SummedTone, summedSentence, summedTone } from '../../job/summed-tone.ts';
 import { planJobSpeakerRun } from '../../job/wiring-plan.ts';
 import type { ChannelPlan } from '../../plan/chain.ts';
 import type { SpeakerRunCost } from '../../plan/supply/speaker-run.ts';
@@ -10,6 +12,9 @@ export interface ChannelFigures extends ChannelPlan {
   name: string;
   bridged: boolean;
   toneHz: number;
+  /** What it reads where not all of its summed inputs carry the tone; `null` where nothing is summed. */
+  summed: SummedTone | null;
+  summedSentence: string | null;
   /** `null` where the run is not noted. */
   speakerRun: SpeakerRunCost | null;
 }
@@ -21,6 +26,8 @@ export interface JobFigures {
   pass: boolean;
   channels: ChannelFigures[];
   amplifiers: AmplifierFigures[];
+  /** What is to be said of the chain beyond its single channels. */
+  warnings: ChainWarning[];
 }
 
 /**
@@ -28,20 +35,28 @@ export interface JobFigures {
  * @throws JobRefused where a channel's chain or a wire cannot exist
  */
 export function jobFigures(job: Job): JobFigures {
-  const channels = job.channels.map((channel) => ({
-    id: channel.id,
-    name: channel.name,
-    bridged: channel.bridged,
-    toneHz: channel.tone.frequencyHz,
-    speakerRun: planJobSpeakerRun(job, channel.id),
-    ...planJobChannel(job, channel.id),
-  }));
+  const channels = job.channels.map((channel) => channelFigures(job, channel));
   return {
     jobId: job.id,
     title: job.title,
     pass: channels.every(canBeConnected),
     channels,
     amplifiers: amplifierFigures(job),
+    warnings: chainWarnings(job),
+  };
+}
+
+function channelFigures(job: Job, channel: JobChannel): ChannelFigures {
+  const plan = planJobChannel(job, channel.id);
+  return {
+    id: channel.id,
+    name: channel.name,
+    bridged: channel.bridged,
+    toneHz: channel.tone.frequencyHz,
+    summed: summedTone(channel, plan.toneVolts),
+    summedSentence: summedSentence(channel, plan.toneVolts),
+    speakerRun: planJobSpeakerRun(job, channel.id),
+    ...plan,
   };
 }
 

@@ -1,3 +1,4 @@
+import type { SummedTone } from '../../job/summed-tone.ts';
 import type { Target } from '../../plan/target.ts';
 import { round } from './decimals.ts';
 import type { ChannelFigures, JobFigures } from './job-figures.ts';
@@ -21,6 +22,7 @@ export function jobPlanJson(plan: JobFigures): string {
     pass: plan.pass,
     channels: plan.channels.map(channelFields),
     amplifiers: plan.amplifiers.map(amplifierFields),
+    warnings: plan.warnings,
   });
 }
 
@@ -41,8 +43,22 @@ function channelFields(channel: ChannelFigures) {
     toneHz: channel.toneHz,
     toneDbfs: round(channel.toneDbfs, 3),
     toneVolts: round(channel.toneVolts, 4),
+    summed: summedFields(channel.summed),
     speakerRun: speakerRunFields(channel.speakerRun),
     warnings: channel.warnings,
+  };
+}
+
+function summedFields(summed: SummedTone | null) {
+  if (summed === null) return null;
+  return {
+    inputs: summed.inputs,
+    reachesAll: summed.reachesAll,
+    partial: summed.partial.map(({ carrying, lossDb, toneVolts }) => ({
+      carrying,
+      lossDb: round(lossDb, 3),
+      toneVolts: round(toneVolts, 4),
+    })),
   };
 }
 

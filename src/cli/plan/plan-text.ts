@@ -45,15 +45,18 @@ const WIRING_FIRST =
 /** Every channel's figures and every amplifier's wiring, then the warnings, part by part. */
 export function jobPlanText(plan: JobFigures): string {
   const warnings = [
+    ...plan.warnings.map(({ sentence }) => sentence),
     ...plan.channels.flatMap((channel) =>
       channel.warnings.map((warning) => `${channel.name}: ${warning.sentence}`),
     ),
     ...wiringWarningLines(plan),
   ];
+  const summed = plan.channels.flatMap((channel) => channel.summedSentence ?? []);
   const parts = [
     `${plan.title}\n`,
     formatTable(HEADER, plan.channels.map(row)),
     ...wiringTables(plan),
+    summed.length > 0 ? `Summed inputs\n${summed.map((line) => `- ${line}`).join('\n')}\n` : '',
     warnings.length > 0 ? `Warnings\n${warnings.map((line) => `- ${line}`).join('\n')}\n` : '',
     `${REDUCED_LEVEL_FIRST}\n${WIRING_FIRST}\n`,
   ];

@@ -70,6 +70,8 @@ export interface JobStore {
    * @throws JobRefused where the job is not there, the record is invalid, or its id is taken.
    */
   acceptRecord(jobId: string, record: JobRecord): Promise<Job>;
+  /** Takes a job and its records away, for good and whole; nothing happens where it is not there. */
+  deleteJob(id: string): Promise<void>;
   /** @throws JobRefused where the text is not a job that can be read; nothing is stored then. */
   importJob(text: string): Promise<ImportedJob>;
   /** @throws JobRefused as `openJob` does. */

@@ -37,6 +37,13 @@ export async function openStore(name = 'kneepoint'): Promise<JobStore> {
     openJob: (id) => readWhole(database, id),
     saveJob: (job) => changed(saveWhole(database, job)),
     acceptRecord: (jobId, record) => changed(acceptWhole(database, jobId, record)),
+    deleteJob: (id) =>
+      changed(
+        writeWhole(database, ['jobs', 'records'], async (writing) => {
+          await writing.objectStore('jobs').delete(id);
+          await writing.objectStore('records').delete(recordsOf(id));
+        }),
+      ),
     importJob: async (text) => changed(importWhole(database, readJob(text))),
     exportJob: async (id) => {
       const job = await readWhole(database, id);

@@ -11,11 +11,13 @@ export function DraftField({
   inputMode?: 'text' | 'numeric';
   draft: ReturnType<typeof useDraft>;
 }) {
-  const fault = useId();
+  const id = useId();
+  const fault = `${id}-fault`;
   return (
-    <label className="field">
-      {label}
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
       <input
+        id={id}
         inputMode={inputMode}
         autoComplete="off"
         value={draft.text}
@@ -28,6 +30,6 @@ export function DraftField({
       <span id={fault} aria-live="polite" className={draft.wrong === null ? undefined : 'wrong'}>
         {draft.wrong}
       </span>
-    </label>
+    </div>
   );
 }

@@ -164,3 +164,19 @@ export function addJob(job: Job): Promise<void> {
 export function importJob(text: string): Promise<void> {
   return opening(async (store) => (await store.importJob(text)).job);
 }
+
+/** Takes a job away for good, with its records. The last changed of the others opens in its place. */
+export async function deleteJob(id: string): Promise<void> {
+  const { store } = jobSession.get();
+  if (store === null) return;
+  await saving;
+  try {
+    await store.deleteJob(id);
+    if (jobSession.get().job?.id !== id) return;
+    const next = store.getSnapshot().jobs.find((summary) => summary.refused === null);
+    if (next === undefined) change({ job: null, history: NO_HISTORY, trouble: null });
+    else show(await store.openJob(next.id));
+  } catch (fault) {
+    change({ trouble: sentenceOf(fault) });
+  }
+}

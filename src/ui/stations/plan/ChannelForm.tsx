@@ -1,10 +1,10 @@
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { summedSentence } from '../../../job/summed-tone.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
 import { planOf } from '../../session/plan-of.ts';
 import { BandForm, ToneForm } from './BandForm.tsx';
-import { summedSentence } from './chain-sentences.ts';
 import { DriversForm } from './DriversForm.tsx';
 
 interface Edit {
@@ -15,7 +15,8 @@ interface Edit {
 
 function Feed({ job, channel, onChange }: Edit) {
   const change = (part: Partial<JobChannel>) => onChange({ ...channel, ...part });
-  const summed = summedSentence(channel, planOf(job, channel.id));
+  const plan = planOf(job, channel.id);
+  const summed = summedSentence(channel, typeof plan === 'string' ? null : plan.toneVolts);
   return (
     <>
       <div className="fields">

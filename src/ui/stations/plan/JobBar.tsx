@@ -1,12 +1,12 @@
-import { useState, useSyncExternalStore } from 'react';
+import { useSyncExternalStore } from 'react';
 import type { Job } from '../../../job/document.ts';
 import type { StoreSnapshot } from '../../../job/store/job-store.ts';
-import { askToKeep } from '../../../job/store/keep.ts';
 import { TextField } from '../../fields/TextField.tsx';
 import { moment } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
-import { offerDownload } from '../../session/download.ts';
 import { editJob, jobSession, openJob } from '../../session/job-session.ts';
+import { DeleteJob } from './DeleteJob.tsx';
+import { ExportJob } from './ExportJob.tsx';
 import { ImportJob } from './ImportJob.tsx';
 import { NewJobButtons } from './Welcome.tsx';
 
@@ -16,36 +16,6 @@ const never = () => () => {};
 function useStored(): StoreSnapshot {
   const { store } = useObservable(jobSession);
   return useSyncExternalStore(store?.subscribe ?? never, store?.getSnapshot ?? (() => NO_JOBS));
-}
-
-const KEEP_WORDS = {
-  kept: 'The browser has promised not to clear what is stored here. An exported file is still the only backup.',
-  'may-be-cleared':
-    'This browser may clear what is stored here when room runs short. Export the job to keep it.',
-  unknown: 'This browser does not say how long it keeps what is stored here. Export the job to keep it.',
-};
-
-function Export({ job }: { job: Job }) {
-  const [said, setSaid] = useState<string | null>(null);
-  const exportJob = async () => {
-    const { store } = jobSession.get();
-    if (store === null) return;
-    const { fileName, text } = await store.exportJob(job.id);
-    offerDownload(new Blob([text], { type: 'application/json' }), fileName);
-    setSaid(KEEP_WORDS[await askToKeep()]);
-  };
-  return (
-    <>
-      <div className="acts">
-        <button type="button" className="act" onClick={() => void exportJob()}>
-          Export this job
-        </button>
-      </div>
-      <p role="status" className="small soft">
-        {said}
-      </p>
-    </>
-  );
 }
 
 /** The jobs in this browser: rename, export, open another, begin a new one. */
@@ -60,7 +30,7 @@ export function JobBar({ job }: { job: Job }) {
         value={job.title}
         onChange={(title) => editJob((now) => ({ ...now, title }))}
       />
-      <Export job={job} />
+      <ExportJob job={job} />
       <ul className="plainlist job-list" aria-label="Jobs in this browser">
         {jobs.map((summary) => (
           <li key={summary.id}>
@@ -83,6 +53,7 @@ export function JobBar({ job }: { job: Job }) {
           </li>
         ))}
       </ul>
+      <DeleteJob key={job.id} job={job} />
       <details>
         <summary>Begin another job</summary>
         <NewJobButtons />

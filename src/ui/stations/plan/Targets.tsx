@@ -1,10 +1,10 @@
 import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { summedSentence } from '../../../job/summed-tone.ts';
 import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
 import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { planOf } from '../../session/plan-of.ts';
-import { summedSentence } from './chain-sentences.ts';
 import { loadWords } from './load-words.ts';
 import { openPart } from './part-name.ts';
 
@@ -23,7 +23,7 @@ function powerWords(plan: ChannelPlan): string {
 }
 
 function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelPlan; onGain: () => void }) {
-  const summed = summedSentence(channel, plan);
+  const summed = summedSentence(channel, plan.toneVolts);
   const tone = `${toneFrequency(channel.tone.frequencyHz)} at ${toneLevel(channel.tone.levelDbfs)}`;
   return (
     <li className="sheet target">

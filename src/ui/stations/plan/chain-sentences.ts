@@ -2,8 +2,7 @@
 import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job, JobAmplifier, JobChannel } from '../../../job/document.ts';
 import { outputsUsed } from '../../../job/outputs.ts';
-import { type SummedTone, summedTone } from '../../../job/summed-tone.ts';
-import type { ChannelPlan } from '../../../plan/chain.ts';
+import { partialWords, summedSentence, summedTone } from '../../../job/summed-tone.ts';
 import { fixed } from '../../format/number.ts';
 import { ohms, volts } from '../../format/quantity.ts';
 import { planOf } from '../../session/plan-of.ts';
@@ -20,26 +19,6 @@ const TURN_ON_WORDS = {
   sensing: 'wakes by sensing',
   unknown: 'turn-on unknown',
 } as const;
-
-/** "one input alone 10.00 V, 6.02 dB low" */
-function partialWords({ inputs, partial }: SummedTone): string[] {
-  return partial.map(({ carrying, lossDb, toneVolts }) => {
-    const which = carrying === 1 ? 'on one alone' : `on ${carrying} of ${inputs}`;
-    const reads = toneVolts === null ? '' : ` ${volts(toneVolts)},`;
-    return `${which}${reads} ${fixed(-lossDb, 2)} dB low`;
-  });
-}
-
-/** The rule for a summed channel's tone, one sentence; `null` where nothing is summed. */
-export function summedSentence(channel: JobChannel, plan: ChannelPlan | string): string | null {
-  const toneVolts = typeof plan === 'string' ? null : plan.toneVolts;
-  const summed = summedTone(channel, toneVolts);
-  if (summed === null) return null;
-  const start = summed.reachesAll
-    ? `${channel.name} is fed from a sum: ${summed.needed} must carry the tone`
-    : `${channel.name} is fed from a sum and ${summed.needed} should carry the tone, which now reaches one of them`;
-  return `${start}; ${partialWords(summed).join('; ')}.`;
-}
 
 export interface ChainSentences {
   source: string;
@@ -112,7 +91,7 @@ export function chainSentences(job: Job): ChainSentences {
     spoken(channel) {
       const plan = planned(channel);
       const load = typeof plan === 'string' ? plan : loadWords(channel.drivers, plan.loadOhms);
-      const summed = summedSentence(channel, plan);
+      const summed = summedSentence(channel, typeof plan === 'string' ? null : plan.toneVolts);
       const fed = `${FEED_WORDS[channel.fedBy]}, ${bandWords(channel)}${channel.bridged ? ', bridged' : ''}`;
       return `${channel.name}: ${fed}; ${load}; target ${figures(channel)[1]}${summed === null ? '' : `. ${summed}`}`;
     },

@@ -1,0 +1,50 @@
+import { useState } from 'react';
+import type { Job } from '../../../job/document.ts';
+import { deleteJob } from '../../session/job-session.ts';
+import { offerJobFile } from './ExportJob.tsx';
+
+function losses({ title, records }: Job): string {
+  if (records.length === 0) return `“${title}” has no records.`;
+  const count = records.length === 1 ? 'its one record' : `its ${records.length} records`;
+  return `“${title}” goes, and ${count} with it.`;
+}
+
+/** Deleting cannot be undone, so there is a second thought, and a file is offered first. */
+export function DeleteJob({ job }: { job: Job }) {
+  const [asked, setAsked] = useState(false);
+  const [savedAs, setSavedAs] = useState<string | null>(null);
+  if (!asked) {
+    return (
+      <div className="acts">
+        <button type="button" className="act" onClick={() => setAsked(true)}>
+          Delete this job…
+        </button>
+      </div>
+    );
+  }
+  return (
+    <section className="note over delete-job" aria-label="Delete this job">
+      <p>{losses(job)} This cannot be undone: keep a file of it first.</p>
+      <div className="acts">
+        <button
+          type="button"
+          className="act main"
+          // biome-ignore lint/a11y/noAutofocus: the question was asked for by pressing its button.
+          autoFocus
+          onClick={() => void offerJobFile(job).then(setSavedAs)}
+        >
+          Save a file of it
+        </button>
+        <button type="button" className="act" onClick={() => void deleteJob(job.id)}>
+          {savedAs === null ? 'Delete it without a file' : 'Delete it'}
+        </button>
+        <button type="button" className="act plain" onClick={() => setAsked(false)}>
+          Keep it
+        </button>
+      </div>
+      <p role="status" className="small soft">
+        {savedAs !== null && `${savedAs} is in your downloads; see that it is there.`}
+      </p>
+    </section>
+  );
+}
