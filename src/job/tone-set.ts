@@ -4,7 +4,7 @@ import { arrivalTracks } from './tone-tracks/arrival.ts';
 import { balanceTracks, polarityTracks } from './tone-tracks/balance.ts';
 import { GENERAL_CHANNELS, type TonedChannel, tonedChannels } from './tone-tracks/channels.ts';
 import { honestyTracks, sideTracks } from './tone-tracks/input-check.ts';
-import { levelTracks } from './tone-tracks/level.ts';
+import { burstTracks, levelTracks, reducedTracks } from './tone-tracks/level.ts';
 import { sweepTracks } from './tone-tracks/response.ts';
 
 export interface ToneSetForm {
@@ -17,8 +17,8 @@ const HIGHEST_SHARE_OF_RATE = 0.46;
 
 /**
  * The tone set of a job, or the general one where there is none: what to play, in the order of the work.
- * Which side is which, then a level tone for each channel, then what proves an input honest, then polarity,
- * balance, arrival and response.
+ * Which side is which, then for each channel a level tone, a reduced one and the bursts that confirm it, then
+ * what proves an input honest, then polarity, balance, arrival and response.
  *
  * @throws RangeError where the sample rate cannot carry a tone of the set, or is not one that a WAV file has.
  */
@@ -34,6 +34,8 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
   const unfiled = [
     ...sideTracks(),
     ...levelTracks(channels),
+    ...reducedTracks(channels),
+    ...burstTracks(channels),
     ...honestyTracks(),
     ...polarityTracks(channels, sampleRateHz),
     ...balanceTracks(channels, sampleRateHz),

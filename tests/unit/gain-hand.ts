@@ -13,9 +13,9 @@ import type { GainEvent, GainState, GainTask } from '../../src/procedure/gain/ga
 import { gainStart, gainStep } from '../../src/procedure/gain/gain-steps.ts';
 import { gainReading } from '../../src/procedure/gain/reading.ts';
 import { wantedDbfs } from '../../src/procedure/gain/wanted-tone.ts';
-import { DEMO_CONTROLS, DEMO_RIG } from '../../src/rig/demo-rig.ts';
+import { controlsAsFound, DEMO_RIG } from '../../src/rig/demo-rig.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
-import type { RigConfig, RigControls, RigTone } from '../../src/rig/rig.ts';
+import type { RigConfig, RigControls, RigSineTone } from '../../src/rig/rig.ts';
 import { amplifierGainDb, gainSetting } from '../../src/rig/settings.ts';
 
 export const HATCHBACK = readJob(
@@ -62,7 +62,7 @@ export class Hand {
     this.#id = id;
     this.#config = options.config ?? DEMO_RIG;
     this.#sides = options.sides ?? HATCHBACK.channels.find((one) => one.id === id)!.fedBy;
-    this.#controls = { ...DEMO_CONTROLS, ...options.controls, probe: id };
+    this.#controls = { ...controlsAsFound(this.#config), ...options.controls, probe: id };
     this.#gainDb = amplifierGainDb(this.#channel, this.#controls.gains[id] ?? 0);
     this.state = gainStart(task);
     this.#toneDbfs = wantedDbfs(this.state);
@@ -79,7 +79,7 @@ export class Hand {
     return this.#config.channels.find((one) => one.id === this.#id)!;
   }
 
-  #tone(): RigTone {
+  #tone(): RigSineTone {
     const { toneHz, toneDbfs } = this.state.task;
     const kind = this.#toneDbfs === null ? 'silence' : 'sine';
     return { kind, frequencyHz: toneHz, levelDbfs: this.#toneDbfs ?? toneDbfs, channels: this.#sides };

@@ -2,11 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import { gainResult } from '../../src/procedure/gain/result.ts';
 import { DEMO_RIG } from '../../src/rig/demo-rig.ts';
+import { faultyRig } from '../../src/rig/faults.ts';
 import { gainSetting } from '../../src/rig/settings.ts';
 import { Hand } from './gain-hand.ts';
 
 const FRONT_LEFT = DEMO_RIG.channels[0]!;
-const EARLY_RADIO = { ...DEMO_RIG, radio: { ...DEMO_RIG.radio, ceilingPeakVolts: 4 } };
+const EARLY_RADIO = faultyRig(DEMO_RIG, 'radio-clips-early');
 const EARLY_CONVERTER = { ...DEMO_RIG, converter: { ...DEMO_RIG.converter, ceilingPeakVolts: 0.8 } };
 
 /** The front left door with its gain at so many decibels, in its second second. */
@@ -26,8 +27,8 @@ function twoReadings(hand: Hand, lowerDb = 6): void {
 
 describe('two readings', () => {
   it('name the amplifier that is past its knee, and say how much to turn back', () => {
-    // Clean, this gain would give 26 V; the knee is at 18.4 V.
-    const hand = found(29.2);
+    const hand = new Hand('front-left', { config: faultyRig(DEMO_RIG, 'amplifier-past-knee') });
+    hand.rest(1.2);
     expect(hand.state.aim.zone).toBe('past-knee');
     const overDb = hand.state.latest?.clipping.overdriveDb ?? 0;
     expect(hand.state.instruction).toMatch(/clips as found, \d\.\d dB past a ceiling: take two readings/);
@@ -55,6 +56,22 @@ describe('two readings', () => {
     expect(hand.state.stageCheck?.named).toMatchObject({ stage: 'upstream', turnBackDb: null });
     expect(hand.state.findings.map((one) => one.fault)).toEqual(['earlier-stage-clips']);
     expect(hand.state.findings[0]?.evidence).toMatch(/^Distortion stays at \d+ %/);
+  });
+
+  it('need not be taken where turning up has shown already that a stage ahead clips', () => {
+    const hand = found(12, EARLY_RADIO);
+    hand.turn(8, 4);
+    hand.rest(1);
+    expect(hand.state.findings.map((one) => one.fault)).toEqual(['earlier-stage-clips']);
+    expect(hand.state.findings[0]?.evidence).toMatch(/^Distortion stays at \d+ %/);
+    hand.tell({ type: 'stage-check' });
+    expect(hand.state.stageCheck).toMatchObject({ phase: 'named', named: { stage: 'upstream' } });
+  });
+
+  it('work upwards too, from a control that is fully down', () => {
+    const hand = found(FRONT_LEFT.lowestGainDb, EARLY_RADIO);
+    twoReadings(hand, -6);
+    expect(hand.state.stageCheck?.named).toMatchObject({ stage: 'upstream' });
   });
 
   it('name our own input where its codes stand at their ends', () => {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import {
+  BurstRest,
   checkLevelAllowed,
   checkSummedPeak,
   HIGHEST_LEVEL_DBFS,
@@ -41,4 +42,22 @@ test('voices that share an output channel are added, those that do not are not',
   expect(() => checkSummedPeak([left, both])).toThrow(/1\.100 of full scale/);
   // A full-scale sine alone is allowed: its crest is 1.
   expect(() => checkSummedPeak([{ peak: 1, channels: 'both' }])).not.toThrow();
+});
+
+test('a burst is refused until ten times its length after the one before, however it ended', () => {
+  const rest = new BurstRest();
+  rest.begin(100);
+  expect(() => rest.begin(100.5)).toThrow(/coil rests/);
+  rest.end(100.6);
+  expect(() => rest.begin(106.5)).toThrow(/may begin in 0\.1 s/);
+  rest.begin(106.61);
+  rest.end(107.61);
+  expect(() => rest.begin(117.5)).toThrow(/coil rests/);
+  expect(() => rest.begin(117.62)).not.toThrow();
+});
+
+test('a tone that was no burst begins no pause', () => {
+  const rest = new BurstRest();
+  rest.end(50);
+  expect(() => rest.begin(50)).not.toThrow();
 });

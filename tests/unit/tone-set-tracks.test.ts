@@ -54,8 +54,22 @@ describe('the tone set of the demo job', () => {
       ['identification', 'pink', 'polarity', 'silence', 'sine', 'steps', 'sweep'].sort(),
     );
     for (const track of set.tracks) expect(track.purpose).toMatch(/^[A-Z].*\.$/);
-    for (const track of set.tracks.filter((one) => one.kind === 'sine'))
+    for (const track of set.tracks.filter((one) => one.id.endsWith('-level')))
       expect(track.caution).toMatch(/heats/);
+  });
+
+  it('has for each channel the reduced tone 20 dB under minus its overlap, and bursts of a second with long pauses', () => {
+    for (const { id, overlapDb, fedBy, tone } of HATCHBACK.channels) {
+      const reduced = { kind: 'sine', channels: fedBy, levelDbfs: -overlapDb - 20, caution: null };
+      expect(byId(set, `${id}-reduced`)).toMatchObject({ ...reduced, frequencyHz: tone.frequencyHz });
+      const bursts = byId(set, `${id}-bursts`);
+      expect(bursts).toMatchObject({ kind: 'steps', channels: fedBy, stepSeconds: 1 });
+      if (bursts.kind !== 'steps') throw new Error(bursts.kind);
+      expect(bursts.levelsDbfs).toEqual([-overlapDb - 6, -overlapDb, -overlapDb + 1]);
+      expect(bursts.pauseSeconds).toBeGreaterThanOrEqual(10 * bursts.stepSeconds);
+      expect(bursts.caution).toMatch(/never on repeat/);
+      expect(bursts.durationSeconds).toBeCloseTo(toneSeconds(toneOf(bursts)), 9);
+    }
   });
 
   it('gives channels that are fed alike and pass the same band one noise and one pulse between them', () => {

@@ -11,6 +11,8 @@ export interface PlayRequest {
   loudConfirmed?: boolean;
   /** Takes the place of the player's own limit for this tone. */
   limitSeconds?: number;
+  /** A burst at full level: a second at most, and refused until ten times its length after the one before. */
+  burst?: boolean;
 }
 
 export interface Playing {

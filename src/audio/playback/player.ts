@@ -6,6 +6,8 @@
 import { chooseOutput } from './output-choice.ts';
 import type { EndedBecause, PlayerState, Playing, PlayRequest } from './player-state.ts';
 import {
+  BURST_LIMIT_SECONDS,
+  BurstRest,
   checkLevelAllowed,
   checkSummedPeak,
   HIGHEST_LEVEL_DBFS,
@@ -48,6 +50,7 @@ export class Player {
   /** Counts wishes: a newer `play` or `stop` outdates one that still waits. */
   #wish = 0;
   readonly #watched = new WeakSet<EventTarget>();
+  readonly #burstRest = new BurstRest();
 
   constructor(options: PlayerOptions) {
     this.#options = options;
@@ -65,7 +68,7 @@ export class Player {
    * Fades out what sounds, then starts this tone. Resolves once it is under way;
    * with `null` if a newer wish came in between.
    *
-   * @throws RangeError for a tone that is too loud, would clip, or cannot be rendered
+   * @throws RangeError for a tone that is too loud, would clip, or cannot be rendered, and for a burst too soon after another
    * @throws Error where the context does not run or the output cannot be used
    */
   async play(request: PlayRequest): Promise<Playing | null> {
@@ -116,11 +119,13 @@ export class Player {
     checkSummedPeak(this.#sounding === null ? [voice] : [this.#sounding.voice, voice]);
     const levelDbfs = loudestDbfs(request.spec);
     const { loudLimitSeconds = LOUD_LIMIT_SECONDS } = this.#options;
-    const limit = request.limitSeconds ?? limitSeconds(levelDbfs, loudLimitSeconds);
+    const usual = request.limitSeconds ?? limitSeconds(levelDbfs, loudLimitSeconds);
+    const limit = request.burst ? Math.min(usual, BURST_LIMIT_SECONDS) : usual;
     const lastsSeconds = Math.min(tone.seconds, limit);
     const atEnd: EndedBecause = tone.seconds <= limit ? 'finished' : 'time-limit';
     const { description, channels } = request;
     const playing: Playing = { description, levelDbfs, channels, actualHz: tone.actualHz, lastsSeconds };
+    if (request.burst) this.#burstRest.begin(performance.now() / 1000);
     this.#sound(context, tone, lastsSeconds, voice, atEnd);
     this.#watch(context);
     this.#update({ phase: 'playing', playing });
@@ -136,6 +141,7 @@ export class Player {
   ): void {
     const { promise, resolve } = withResolvers();
     const end = (because: EndedBecause) => {
+      this.#burstRest.end(performance.now() / 1000);
       if (this.#sounding === sounding) {
         this.#sounding = null;
         this.#update({ phase: 'silent', playing: null, ended: because });

@@ -17,6 +17,37 @@ export const LOUD_LIMIT_SECONDS = 30;
 /** No tone outlasts the attention of whoever started it. */
 const QUIET_LIMIT_SECONDS = 600;
 
+/**
+ * Longest burst at full level, seconds, and the pause after it as a multiple of how long it sounded. Common
+ * practice; the reason is arithmetic: 1 part in 11 of rated power, -10.4 dB, is all that a coil sees on average.
+ */
+export const BURST_LIMIT_SECONDS = 1;
+const PAUSE_PER_BURST = 10;
+
+/** Keeps bursts apart, whoever asks for them. Times in seconds of one clock that runs on. */
+export class BurstRest {
+  #beganAt: number | null = null;
+  #restUntil = Number.NEGATIVE_INFINITY;
+
+  /** @throws RangeError while a burst sounds or the pause after one still runs */
+  begin(now: number): void {
+    const waitSeconds = this.#beganAt === null ? this.#restUntil - now : BURST_LIMIT_SECONDS;
+    if (waitSeconds > 0) {
+      throw new RangeError(
+        `The coil rests after a burst: the next one may begin in ${waitSeconds.toFixed(1)} s.`,
+      );
+    }
+    this.#beganAt = now;
+  }
+
+  /** The burst is over, however it ended. Without one, nothing. */
+  end(now: number): void {
+    if (this.#beganAt === null) return;
+    this.#restUntil = now + PAUSE_PER_BURST * (now - this.#beganAt);
+    this.#beganAt = null;
+  }
+}
+
 /** Level of the loudest part, dBFS; minus infinity for silence. */
 export function loudestDbfs(spec: ToneSpec): number {
   switch (spec.kind) {

@@ -15,24 +15,26 @@ export interface TonedChannel {
   band: { highPassHz: number | null; lowPassHz: number | null };
   frequencyHz: number;
   levelDbfs: number;
+  overlapDb: number;
   /** Empty for the general set: its tracks are for whoever is fed by that side. */
   serves: string[];
 }
 
 export function tonedChannels(job: Job): TonedChannel[] {
-  return job.channels.map(({ id, name, fedBy, band, tone }) => ({
+  return job.channels.map(({ id, name, fedBy, band, tone, overlapDb }) => ({
     id,
     name,
     fedBy,
     band,
     frequencyHz: tone.frequencyHz,
     levelDbfs: tone.levelDbfs,
+    overlapDb,
     serves: [id],
   }));
 }
 
 function general(id: string, name: string, fedBy: Side, band: TonedChannel['band']): TonedChannel {
-  return { id, name, fedBy, band, frequencyHz: settingToneHz(band), levelDbfs: -5, serves: [] };
+  return { id, name, fedBy, band, frequencyHz: settingToneHz(band), levelDbfs: -5, overlapDb: 5, serves: [] };
 }
 
 const DOORS = { highPassHz: 80, lowPassHz: null };

@@ -1,5 +1,7 @@
 import type { Finding } from '../procedure.ts';
 import type { GainState } from './gain.ts';
+import { overdrivenFinding } from './knee.ts';
+import type { NamedClipping } from './stage/stage-check.ts';
 import { STAGE_FAULTS, stageRemedy, stageSentence } from './stage/stage-words.ts';
 import { summingLossDb } from './tone-level.ts';
 import { obstacle } from './usable.ts';
@@ -9,26 +11,27 @@ type Facts = Omit<GainState, 'instruction' | 'findings' | 'hint' | 'acceptance'>
 /** Whose clipping was found, by two readings or while the control was turned. */
 export function findingsOf(state: Facts): Finding[] {
   const named = state.stageCheck?.named ?? null;
-  if (named !== null && named.stage !== 'none') {
-    return [
-      {
-        fault: STAGE_FAULTS[named.stage],
-        sentence: stageSentence(named),
-        evidence: named.evidence,
-        remedy: stageRemedy(named),
-      },
-    ];
-  }
-  if (state.clippingStage !== 'earlier') return [];
-  const upstream = { stage: 'upstream', confidence: 1, evidence: '', turnBackDb: null } as const;
-  return [
-    {
-      fault: STAGE_FAULTS.upstream,
-      sentence: stageSentence(upstream),
-      evidence: 'The distortion stays while this gain turns the level up and down.',
-      remedy: stageRemedy(upstream),
-    },
-  ];
+  if (named !== null && named.stage !== 'none') return [finding({ ...named, stage: named.stage })];
+  const turned = namedByTurning(state);
+  return turned === null ? [] : [finding(turned)];
+}
+
+function finding(named: NamedClipping & { stage: Exclude<NamedClipping['stage'], 'none'> }): Finding {
+  return {
+    fault: STAGE_FAULTS[named.stage],
+    sentence: stageSentence(named),
+    evidence: named.evidence,
+    remedy: stageRemedy(named),
+  };
+}
+
+/** What clipped readings have shown while the control was turned, in this turn; `null` where nothing ahead clips. */
+export function namedByTurning(
+  state: Pick<GainState, 'clippingStage' | 'overdriven'>,
+): (NamedClipping & { stage: 'upstream' }) | null {
+  if (state.clippingStage !== 'earlier') return null;
+  const { confidence, evidence } = overdrivenFinding(state.overdriven);
+  return { stage: 'upstream', confidence, evidence, turnBackDb: null };
 }
 
 /** How near a reading must lie to what a tone on one input alone reads, dB: two loads of a sum are never quite alike. */

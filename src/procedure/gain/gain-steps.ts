@@ -5,7 +5,7 @@ import type { BurstDriver, BurstRun } from './burst/burst.ts';
 import { burstConclusion } from './burst/burst-conclusion.ts';
 import { burstRefusal, isBursting } from './burst/burst-plan.ts';
 import { beginBursts, burstsHeard, restUntilSeconds, stopBursts } from './burst/burst-steps.ts';
-import { findingsOf, oneInputHint } from './findings.ts';
+import { findingsOf, namedByTurning, oneInputHint } from './findings.ts';
 import type { Aim, GainEvent, GainReading, GainState, GainTask } from './gain.ts';
 import { instructionFor } from './instruction.ts';
 import { clippingStage, findKnee, withOverdriven } from './knee.ts';
@@ -95,7 +95,7 @@ function withEvent(state: GainState, event: GainEvent): Seen {
     case 'bursts-stop':
       return { ...state, bursts: state.bursts === null ? null : stopBursts(state.bursts, event.seconds) };
     case 'stage-check':
-      return isBursting(state) ? state : { ...state, stageCheck: beginStageCheck() };
+      return isBursting(state) ? state : { ...state, stageCheck: beginStageCheck(namedByTurning(state)) };
     case 'stage-radio':
       return { ...state, stageCheck: state.stageCheck === null ? null : lookAtRadio(state.stageCheck) };
     case 'stage-done':

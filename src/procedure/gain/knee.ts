@@ -1,7 +1,7 @@
 import { thdOfOverdrive } from '../../dsp/clipping/clipped-thd.ts';
 import { findKnee as findKneeOnInput } from '../../dsp/knee/find-knee.ts';
 import { microphoneKnee } from '../../dsp/knee/microphone-knee.ts';
-import { whoseClipping } from '../../dsp/knee/whose-clipping.ts';
+import { type StageFinding, whoseClipping } from '../../dsp/knee/whose-clipping.ts';
 import { AUDIO_BAND } from '../../dsp/reading.ts';
 import type { ClippingStage, GainReading, GainTask, Knee, OverdrivenReading, TracePoint } from './gain.ts';
 
@@ -30,7 +30,13 @@ function cellOf(reading: OverdrivenReading): number {
 /** Whose ceiling the clipped readings show: see `whoseClipping`. `null` while three readings do not say. */
 export function clippingStage(readings: readonly OverdrivenReading[]): ClippingStage | null {
   if (readings.length < SEVERAL) return null;
-  const { stage } = whoseClipping(
+  const { stage } = overdrivenFinding(readings);
+  return stage === 'input' ? null : stage;
+}
+
+/** The same with its evidence. */
+export function overdrivenFinding(readings: readonly OverdrivenReading[]): StageFinding {
+  return whoseClipping(
     readings.map(({ levelDbfs, overdriveDb, kneeDbfs }) => ({
       levelDbfs,
       kneeDbfs,
@@ -39,7 +45,6 @@ export function clippingStage(readings: readonly OverdrivenReading[]): ClippingS
         100 * thdOfOverdrive(overdriveDb, { rails: 'both', highestOrder: Number.POSITIVE_INFINITY }),
     })),
   );
-  return stage === 'input' ? null : stage;
 }
 
 /**

@@ -7,9 +7,11 @@ import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import type { Job } from '../../job/document.ts';
 import { gainTask } from '../../job/job-plan.ts';
 import { JobRefused } from '../../job/refused.ts';
+import { isBursting } from '../../procedure/gain/burst/burst-plan.ts';
 import type { GainEvent, GainState, GainTask } from '../../procedure/gain/gain.ts';
 import { gainStart, gainStep } from '../../procedure/gain/gain-steps.ts';
 import { gainReading } from '../../procedure/gain/reading.ts';
+import { atToneLevel } from '../../procedure/gain/tone-level.ts';
 import { requestPaint } from '../live/paint.ts';
 import { calibration } from './calibration.ts';
 import { measuredChannel, onHeard } from './heard.ts';
@@ -27,9 +29,10 @@ function publish(): void {
   requestPaint();
 }
 
-/** The way is the user's, everything else the plan's: only the latter starts the channel anew. */
+/** Way and tone level are the user's, everything else the plan's: only the latter starts the channel anew. */
 function isSameAim(a: GainTask, b: GainTask): boolean {
-  return JSON.stringify({ ...a, way: '' }) === JSON.stringify({ ...b, way: '' });
+  const asPlanned = (task: GainTask) => JSON.stringify({ ...atToneLevel(task, 'planned'), way: '' });
+  return asPlanned(a) === asPlanned(b);
 }
 
 /**
@@ -37,9 +40,10 @@ function isSameAim(a: GainTask, b: GainTask): boolean {
  * @returns the sentence why this channel has nothing to aim at, or `null`.
  */
 export function openGain(job: Job, channelId: string): string | null {
+  const key = keyOf(job, channelId);
+  if (key !== current) stopBursts();
   try {
     const task = gainTask(job, channelId, 'wire');
-    const key = keyOf(job, channelId);
     const kept = states.get(key);
     if (kept === undefined || !isSameAim(kept.task, task)) states.set(key, gainStart(task));
     current = key;
@@ -56,9 +60,16 @@ export function openGain(job: Job, channelId: string): string | null {
 
 /** Readings are no longer folded: the station was left. */
 export function closeGain(): void {
+  stopBursts();
   current = null;
   lookFor(null);
   publish();
+}
+
+/** Nothing sounds on behalf of a channel that is not looked at. */
+function stopBursts(): void {
+  const state = gainNow();
+  if (state !== null && isBursting(state)) gainEvent({ type: 'bursts-stop', seconds: gainSeconds() });
 }
 
 export function gainNow(): GainState | null {
@@ -91,7 +102,7 @@ export function newTurn(): void {
   gainEvent({ type: 'new-turn', seconds: gainSeconds() });
 }
 
-function subscribe(listener: () => void): () => void {
+export function onGain(listener: () => void): () => void {
   listeners.add(listener);
   return () => {
     listeners.delete(listener);
@@ -102,7 +113,7 @@ function subscribe(listener: () => void): () => void {
 export function useGain<T extends string | number | boolean | null>(
   select: (state: GainState | null) => T,
 ): T {
-  return useSyncExternalStore(subscribe, () => select(gainNow()));
+  return useSyncExternalStore(onGain, () => select(gainNow()));
 }
 
 onHeard((reading) => {

@@ -81,13 +81,16 @@ export function setRigGain(channelId: string, setting: number): void {
   setRigControls({ gains: { ...rigControls.get().gains, [channelId]: held } });
 }
 
-/** Moves the measuring lead to a channel and puts its setting tone on the radio, playing or not as before. */
-export function probeChannel(channel: JobChannel): void {
+/**
+ * Moves the measuring lead to a channel and puts its setting tone on the radio, at this level, playing or not
+ * as before.
+ */
+export function probeChannel(channel: JobChannel, levelDbfs: number = channel.tone.levelDbfs): void {
   if (!rigHas(channel.id)) return;
   probeAt(channel.id);
   setRigTone({
     frequencyHz: channel.tone.frequencyHz,
-    levelDbfs: channel.tone.levelDbfs,
+    levelDbfs,
     channels: channel.fedBy,
   });
 }

@@ -9,7 +9,11 @@ const BEYOND_DB = 1;
 
 /** Levels of a run of bursts, dBFS: under the level that reaches the target, at it, and above where there is room. */
 export function burstTonesDbfs(task: GainTask): number[] {
-  const full = fullDbfs(task);
+  return burstTonesAt(fullDbfs(task));
+}
+
+/** As `burstTonesDbfs`, from the level that reaches the target. */
+export function burstTonesAt(full: number): number[] {
   return [full + APPROACH_DB, full, full + BEYOND_DB].filter((level) => level <= 0);
 }
 

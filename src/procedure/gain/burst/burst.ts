@@ -6,12 +6,13 @@ import type { Clipping } from '../../../dsp/reading.ts';
 import type { GainReading } from '../gain.ts';
 
 /**
- * Limits of a burst. Common practice; the reason is arithmetic: at a pause of ten times its length a burst at
- * rated power heats like 1/11 of it (-10.4 dB), and a voice coil takes seconds to follow. The player keeps
- * them as well (`audio/playback/protection.ts`), since a page that hangs steps no fold.
+ * Limits of a burst. Common practice; the reason is arithmetic: with a pause of ten times its length a burst
+ * at rated power heats like 1/11 of it (-10.4 dB), and a voice coil takes seconds to follow. The player keeps
+ * them as well (`audio/playback/protection.ts`), since a page that hangs steps no fold; the pause here is
+ * longer by what a player's fades and buffers add to a burst.
  */
 export const BURST_SECONDS = 1;
-export const PAUSE_PER_BURST = 10;
+export const PAUSE_PER_BURST = 12;
 
 /** What was asked of one burst, and what it read. */
 export interface BurstReading {

@@ -1,5 +1,6 @@
 /**
- * Which stage clips, by two readings: one as found, one with this gain turned down by about 6 dB. Where they
+ * Which stage clips, by two readings: one as found, one with this gain turned down by about 6 dB (a gain
+ * that is fully down already is turned up: the level must change, either way). Where they
  * say "ahead of this amplifier", a third, at the radio's own terminals, tells radio from converter.
  */
 import type { StageReading } from '../../../dsp/knee/whose-clipping.ts';

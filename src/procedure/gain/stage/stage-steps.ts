@@ -10,16 +10,17 @@ const KEPT_READINGS = 20;
 /** As many settled readings apart count as a control at rest: half a second at 20 a second. */
 const AT_REST_READINGS = 10;
 
-export function beginStageCheck(): StageCheck {
+/** @param turned what turning the control has shown already, so that no reading need be taken again; or `null` */
+export function beginStageCheck(turned: NamedClipping | null): StageCheck {
   return {
-    phase: 'as-found',
+    phase: turned === null ? 'as-found' : 'named',
     isLeadAway: false,
     heard: [],
     asFound: null,
     asFoundOverdriveDb: null,
     lowered: [],
     missing: null,
-    named: null,
+    named: turned,
   };
 }
 
@@ -79,7 +80,7 @@ function firstReading(check: StageCheck, reading: GainReading): StageCheck {
 
 function secondReading(check: StageCheck, reading: GainReading): StageCheck {
   const one = stageReading(reading);
-  if (check.asFound === null || one.levelDbfs > check.asFound.levelDbfs - MOVED_DB) {
+  if (check.asFound === null || Math.abs(one.levelDbfs - check.asFound.levelDbfs) < MOVED_DB) {
     return { ...check, missing: null };
   }
   const lowered = [...check.lowered, one].slice(-KEPT_READINGS);

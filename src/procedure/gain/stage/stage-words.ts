@@ -54,7 +54,8 @@ export function stageInstruction(check: StageCheck): string {
       return check.missing ?? 'Leave the gain as it is for a second: the first reading is taken.';
     case 'lower':
       return (
-        check.missing ?? `Turn this gain down by about ${LOWER_BY_DB} dB, then let it rest for a second.`
+        check.missing ??
+        `Turn this gain down by about ${LOWER_BY_DB} dB (up, where it is fully down already), then let it rest for a second.`
       );
     case 'radio':
       return (

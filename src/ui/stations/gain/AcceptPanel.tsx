@@ -5,7 +5,16 @@ import { gainNow, useGain } from '../../session/gain-session.ts';
 import { shownVolts } from './shown-volts.ts';
 
 /** The main action: freezes the reading as a record. Off target it asks for a second thought first. */
-export function AcceptPanel({ onAccept, onMeter }: { onAccept: () => void; onMeter: () => void }) {
+export function AcceptPanel({
+  isMain,
+  onAccept,
+  onMeter,
+}: {
+  /** False where something else should be done first. */
+  isMain: boolean;
+  onAccept: () => void;
+  onMeter: () => void;
+}) {
   const can = useGain((state) => state?.acceptance.can ?? false);
   const why = useGain((state) => state?.acceptance.why ?? null);
   const doubtful = useGain((state) => state?.acceptance.needsSecondThought ?? false);
@@ -56,7 +65,7 @@ export function AcceptPanel({ onAccept, onMeter }: { onAccept: () => void; onMet
       <div className="acts">
         <button
           type="button"
-          className="act main big"
+          className={isMain ? 'act main big' : 'act'}
           aria-disabled={!can}
           aria-describedby="accept-why"
           onClick={press}

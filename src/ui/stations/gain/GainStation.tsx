@@ -23,10 +23,12 @@ import {
   openGain,
   useGain,
 } from '../../session/gain-session.ts';
+import { gainToneLevel, openGainTone } from '../../session/gain-tone.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { probeChannel, rigHas } from '../../session/rig-session.ts';
-import { AcceptPanel } from './AcceptPanel.tsx';
+import { AimSum } from './AimSum.tsx';
 import { type Accepted, acceptReading } from './accept-reading.ts';
+import { BeforeChannel } from './BeforeChannel.tsx';
 import { ChannelChooser } from './ChannelChooser.tsx';
 import { ConditionsForm } from './ConditionsForm.tsx';
 import { GainFigure } from './GainFigure.tsx';
@@ -35,12 +37,14 @@ import './gain.css';
 import { MeterForm } from './MeterForm.tsx';
 import { Records } from './Records.tsx';
 import { TonePanel } from './TonePanel.tsx';
+import { WorkPanel } from './WorkPanel.tsx';
 
 function useRig(channel: JobChannel): boolean {
   const { source, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = source?.kind === 'rig' && phase !== 'idle' && phase !== 'stopped' && rigHas(channel.id);
   useEffect(() => {
-    if (onRig) probeChannel(channel);
+    openGainTone(channel);
+    if (onRig) probeChannel(channel, gainToneLevel(channel));
   }, [onRig, channel]);
   return onRig;
 }
@@ -119,7 +123,13 @@ function Turning({
       <NeedsScale />
       {onRig && <GainKnob channelId={channel.id} name={channel.name} />}
       {typing && <Meter onClose={() => setTyping(false)} />}
-      <AcceptPanel onAccept={accept} onMeter={() => setTyping(!typing)} />
+      <WorkPanel
+        job={job}
+        channel={channel}
+        onRig={onRig}
+        onAccept={accept}
+        onMeter={() => setTyping(!typing)}
+      />
       {said !== null && <JustAccepted said={said} job={job} channelId={channel.id} onChannel={onChannel} />}
     </>
   );
@@ -135,8 +145,9 @@ export function GainStation({
   channel: JobChannel;
   onChannel: (channelId: string) => void;
 }) {
-  const onRig = useRig(channel);
+  // In this order: the level of the tone that the rig is to play is the opened channel's.
   const refusal = useGainOf(job, channel.id);
+  const onRig = useRig(channel);
   const read = useObservable(cautionsRead);
   const choices = useMemo(
     () => job.channels.map((one) => ({ id: one.id, name: one.name, ...channelProgress(job, one.id) })),
@@ -159,6 +170,7 @@ export function GainStation({
       </div>
       <div className="gain-picture">
         <KneeTrace read={gainNow} />
+        <AimSum />
         <button type="button" className="act plain new-turn" onClick={newTurn}>
           Begin a new turn
         </button>
@@ -177,6 +189,10 @@ export function GainStation({
             <ConditionsForm key={job.id} jobId={job.id} />
           </section>
         )}
+        <section className="sheet" aria-labelledby="before-title">
+          <h2 id="before-title">Plug, lead and tone</h2>
+          <BeforeChannel job={job} channel={channel} />
+        </section>
         <section className="sheet" aria-labelledby="records-title">
           <h2 id="records-title">Accepted on this channel</h2>
           <Records records={recordsOf(job, channel.id)} />

@@ -2,6 +2,7 @@ import type { Job } from '../../../job/document.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { channelProgress } from '../../session/channel-progress.ts';
 import type { Accepted } from './accept-reading.ts';
+import { BeforeChannel } from './BeforeChannel.tsx';
 
 /** What became of the press, and where to go on: the next channel that is not done. */
 export function JustAccepted({
@@ -33,9 +34,12 @@ export function JustAccepted({
       {next === undefined ? (
         <p>Every gain of this job is set.</p>
       ) : (
-        <button type="button" className="act" onClick={() => onChannel(next.id)}>
-          Next: {next.name}
-        </button>
+        <>
+          <BeforeChannel job={job} channel={next} />
+          <button type="button" className="act" onClick={() => onChannel(next.id)}>
+            Next: {next.name}
+          </button>
+        </>
       )}
     </div>
   );

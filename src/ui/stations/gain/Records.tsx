@@ -1,8 +1,11 @@
 import type { RecordOf } from '../../../job/records.ts';
+import { REDUCED_BY_DB } from '../../../procedure/gain/tone-level.ts';
 import { fixed } from '../../format/number.ts';
 import { decibels, moment, plusMinusVolts, volts } from '../../format/quantity.ts';
+import { toneLevel } from '../../format/tone-frequency.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';
+import { shortConclusion } from './burst-figures.ts';
 
 function conditionsWords(record: RecordOf<'gain'>): string {
   const { supplyVolts, engineRunning, loaded, volumeStep, calibration } = record.conditions;
@@ -18,6 +21,24 @@ function conditionsWords(record: RecordOf<'gain'>): string {
         : calibration.deviceLabel,
   ];
   return parts.filter((part) => part !== null).join(' · ');
+}
+
+/** What a plain setting by the planned tone has none of: a reduced tone, bursts, a stage named. */
+function howSet({ toneDbfs, overlapDb, bursts, clippingStage }: RecordOf<'gain'>['result']): string[] {
+  const lines: string[] = [];
+  const isReduced = overlapDb !== null && toneDbfs <= -overlapDb - REDUCED_BY_DB;
+  if (isReduced) lines.push(`set with the tone at ${toneLevel(toneDbfs)}`);
+  if (bursts !== null) lines.push(recordedBursts(bursts));
+  if (clippingStage !== null && clippingStage.stage !== 'none') {
+    lines.push(`two readings named the clipping stage: ${clippingStage.stage}`);
+  }
+  return lines;
+}
+
+function recordedBursts({ readings, conclusion }: NonNullable<RecordOf<'gain'>['result']['bursts']>): string {
+  const highest = readings.at(-1);
+  if (highest === undefined) return 'bursts not read';
+  return `bursts to ${toneLevel(highest.toneDbfs)}: ${shortConclusion(conclusion)}`;
 }
 
 /** Every accepted reading of one channel, newest first; none is ever overwritten. */
@@ -41,6 +62,11 @@ export function Records({ records }: { records: RecordOf<'gain'>[] }) {
               {result.inside ? 'inside' : MARK_WORDS['out-of-tolerance']}, {decibels(result.errorDb, 2)} of{' '}
               {volts(result.aimVolts)}
               {result.knee?.volts != null && <>, knee {volts(result.knee.volts)}</>}
+              {howSet(result).map((line) => (
+                <span key={line} className="how-set">
+                  {line}
+                </span>
+              ))}
               <br />
               <span className="small soft">
                 {moment(record.at)} · {conditionsWords(record)}

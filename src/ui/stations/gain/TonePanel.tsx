@@ -8,7 +8,8 @@ import { cautionsRead } from '../../cautions/confirmed.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { useObservable } from '../../live/observable.ts';
-import { levelTrackFile } from '../../session/level-track.ts';
+import { useGain } from '../../session/gain-session.ts';
+import { gainTrackFile } from '../../session/level-track.ts';
 import { tonePlayer } from '../../session/tone-player.ts';
 
 const ENDED_WORDS: Partial<Record<EndedBecause, string>> = {
@@ -52,7 +53,8 @@ function FromThisDevice({ channel }: { channel: JobChannel }) {
   const read = useObservable(cautionsRead);
   const [loud, setLoud] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
-  const { frequencyHz, levelDbfs } = channel.tone;
+  const { frequencyHz } = channel.tone;
+  const levelDbfs = useGain((state) => state?.task.toneDbfs ?? channel.tone.levelDbfs);
   const isLoud = levelDbfs > HIGHEST_LEVEL_DBFS;
   const sounding = phase !== 'silent';
   const play = () => {
@@ -97,8 +99,10 @@ function FromThisDevice({ channel }: { channel: JobChannel }) {
 
 /** The setting tone: from the radio by its track, or through this device's own output. */
 export function TonePanel({ job, channel }: { job: Job; channel: JobChannel }) {
-  const { frequencyHz, levelDbfs } = channel.tone;
-  const track = levelTrackFile(job, channel.id);
+  const { frequencyHz } = channel.tone;
+  const levelDbfs = useGain((state) => state?.task.toneDbfs ?? channel.tone.levelDbfs);
+  const isReduced = useGain((state) => state?.task.level === 'reduced');
+  const track = gainTrackFile(job, channel.id, isReduced ? 'reduced' : 'level');
   return (
     <section className="sheet" aria-labelledby="tone-title">
       <h2 id="tone-title">
