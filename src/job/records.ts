@@ -4,11 +4,14 @@
  */
 import { z } from 'zod';
 import { when } from './figures.ts';
+import { arrivalResult } from './records/arrival.ts';
 import { conditions } from './records/conditions.ts';
 import { crossoverResult } from './records/crossover.ts';
 import { gainResult } from './records/gain.ts';
+import { levelResult } from './records/level.ts';
 import { loadResult } from './records/load.ts';
 import { noiseResult } from './records/noise.ts';
+import { polarityResult } from './records/polarity.ts';
 import { sidesResult } from './records/sides.ts';
 import { sourceResult } from './records/source.ts';
 import { supplyResult } from './records/supply.ts';
@@ -26,6 +29,9 @@ export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('crossover'), ...stamp, result: crossoverResult }),
   z.strictObject({ kind: z.literal('supply'), ...stamp, result: supplyResult }),
   z.strictObject({ kind: z.literal('noise'), ...stamp, result: noiseResult }),
+  z.strictObject({ kind: z.literal('level'), ...stamp, result: levelResult }),
+  z.strictObject({ kind: z.literal('polarity'), ...stamp, result: polarityResult }),
+  z.strictObject({ kind: z.literal('arrival'), ...stamp, result: arrivalResult }),
 ]);
 
 export type JobRecord = z.infer<typeof record>;

@@ -1,6 +1,9 @@
+import { ARRIVAL } from './arrival/arrival-steps.ts';
 import { CROSSOVER } from './crossover/crossover-steps.ts';
+import { LEVEL } from './level/level-steps.ts';
 import { LOAD_PROCEDURE } from './load/load-steps.ts';
 import { NOISE } from './noise/noise-steps.ts';
+import { POLARITY } from './polarity/polarity-steps.ts';
 import { SIDES_PROCEDURE } from './sides/sides-steps.ts';
 import { SOURCE_PROCEDURE } from './source/source-steps.ts';
 import { TURN_ON_PROCEDURE } from './turn-on/turn-on-steps.ts';
@@ -16,6 +19,9 @@ export const PROCEDURES = {
   sides: SIDES_PROCEDURE,
   'turn-on': TURN_ON_PROCEDURE,
   crossover: CROSSOVER,
+  level: LEVEL,
+  polarity: POLARITY,
+  arrival: ARRIVAL,
 };
 
 export type ProcedureKind = keyof typeof PROCEDURES;
