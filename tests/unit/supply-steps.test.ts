@@ -12,7 +12,6 @@ const TASK: SupplyTask = {
   ground: { metres: 0.6, areaMm2: 21.2, material: 'copper' },
   stage: 'AB',
   ratedWatts: 300,
-  toneWatts: 270,
   supplyVolts: 14.4,
   groundVolts: 0.1,
 };

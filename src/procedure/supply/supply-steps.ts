@@ -31,7 +31,7 @@ const MOST_AMPERES = 2000;
  * @throws RangeError where a figure of the task is not positive, or a wire cannot exist.
  */
 export function supplyStart(task: SupplyTask): SupplyState {
-  for (const name of ['ratedWatts', 'toneWatts', 'supplyVolts', 'groundVolts'] as const) {
+  for (const name of ['ratedWatts', 'supplyVolts', 'groundVolts'] as const) {
     if (!(task[name] > 0) || !Number.isFinite(task[name])) {
       throw new RangeError(
         `${name} of amplifier ${task.amplifierId} is ${task[name]}; it must be a positive number.`,

@@ -16,8 +16,6 @@ export interface SupplyTask {
   stage: AmplifierClass | null;
   /** All channels at their clean power. */
   ratedWatts: number;
-  /** What they give under the setting tones, once the gains are right. */
-  toneWatts: number;
   supplyVolts: number;
   /** Drop that the ground leg may show under the tone. */
   groundVolts: number;

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { SupplyPoint, SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
+import type { SupplyPoint, SupplyStep } from '../../../../procedure/supply/supply.ts';
 import type { RigSineTone } from '../../../../rig/rig.ts';
 import { readNumber } from '../../../format/read-number.ts';
 import { practiceClamp, practiceVolts } from '../../../session/practice-meter.ts';
@@ -33,7 +33,7 @@ function readPracticeMeter(step: SupplyPoint | 'current', { spec, channels }: Si
 
 /** Without a clamp: the output under the tone, from which the current follows roughly. */
 function FromPower({ usualWatts, onDone }: { usualWatts: number; onDone: () => void }) {
-  const [text, setText] = useState(String(Math.round(usualWatts)));
+  const [text, setText] = useState(usualWatts > 0 ? String(Math.round(usualWatts)) : '');
   const [wrong, setWrong] = useState<string | null>(null);
   const use = () => {
     try {
@@ -77,12 +77,13 @@ function FromPower({ usualWatts, onDone }: { usualWatts: number; onDone: () => v
 
 /** The hands' part of one step: the practice meter's button, or the two fields of one's own. */
 export function SupplyHands({
-  state,
+  usualWatts,
   step,
   signal,
   onRead,
 }: {
-  state: SupplyState;
+  /** What the plan says the amplifier gives under the tone. */
+  usualWatts: number;
   step: Exclude<SupplyStep, 'done'>;
   signal: Signal | null;
   /** A reading was taken over: on to the next. */
@@ -127,7 +128,7 @@ export function SupplyHands({
       {isCurrent && (
         <details>
           <summary>No clamp at hand</summary>
-          <FromPower usualWatts={state.task.toneWatts} onDone={onRead} />
+          <FromPower usualWatts={usualWatts} onDone={onRead} />
         </details>
       )}
     </>

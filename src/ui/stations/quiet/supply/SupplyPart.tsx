@@ -10,7 +10,7 @@ import { BigReading } from '../../../reading/BigReading.tsx';
 import { RigPanel } from '../../../rig/RigPanel.tsx';
 import { useStation } from '../../../session/station-session.ts';
 import { beginSupplyAnew, openSupply, supplySession } from '../../../session/supply-session.ts';
-import { isOnRig } from '../../../signal/signal.ts';
+import { chosenMaker, isOnRig, signalMaker } from '../../../signal/signal.ts';
 import { ConditionsForm } from '../../gain/ConditionsForm.tsx';
 import { AcceptRecord } from '../../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../../parts/conditions-now.ts';
@@ -24,7 +24,7 @@ import './supply.css';
 import { SupplyCautionsFolded, SupplyCautionsGate, supplyCautionsRead } from './SupplyCautions.tsx';
 import { SupplyHands } from './SupplyHands.tsx';
 import { SupplyRecords } from './SupplyRecords.tsx';
-import { SupplyTone, supplySignal } from './SupplyTone.tsx';
+import { plannedWatts, SupplyTone, supplySignal } from './SupplyTone.tsx';
 
 const ONLY_RIG_CONTROLS = ['volume', 'speakers', 'engine', 'supply'] as const;
 
@@ -44,7 +44,8 @@ function conditions() {
 function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifier; state: SupplyState }) {
   const [again, setAgain] = useState<SupplyStep | null>(null);
   const step = again ?? state.next;
-  const signal = supplySignal(job, amplifier.id);
+  useObservable(chosenMaker);
+  const signal = supplySignal(job, amplifier.id, signalMaker());
   const onRig = isOnRig();
   const isDone = step === 'done';
   return (
@@ -58,7 +59,13 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
         <div className="supply-hands">
           {!isDone && <ProbePicture step={step} />}
           {!isDone && (
-            <SupplyHands key={step} state={state} step={step} signal={signal} onRead={() => setAgain(null)} />
+            <SupplyHands
+              key={step}
+              usualWatts={plannedWatts(job, amplifier.id, signal)}
+              step={step}
+              signal={signal}
+              onRead={() => setAgain(null)}
+            />
           )}
           <BigReading
             name="groundMilliohms"

@@ -1,25 +1,53 @@
 import { useState, useSyncExternalStore } from 'react';
 import type { Job } from '../../../../job/document.ts';
+import { JobRefused } from '../../../../job/refused.ts';
+import { toneWatts } from '../../../../job/supply-task.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
 import { toneFrequency, toneLevel } from '../../../format/tone-frequency.ts';
 import { useObservable } from '../../../live/observable.ts';
 import { tonePlayer } from '../../../session/tone-player.ts';
-import { chosenMaker, playSignal, type Signal, stopSignal } from '../../../signal/signal.ts';
+import {
+  chosenMaker,
+  playSignal,
+  type Signal,
+  type SignalMaker,
+  stopSignal,
+} from '../../../signal/signal.ts';
 
 /** Long enough to read a meter by; the player stops by itself. */
 const TONE_SECONDS = 10;
 
-/** The setting tone of the amplifier's first channel, on both sides; `null` where it has no channel. */
-export function supplySignal(job: Job, amplifierId: string): Signal | null {
+/**
+ * The setting tone of the amplifier's first channel; `null` where it has no
+ * channel. The tone set plays it on the sides that feed the channel, every
+ * other player on both, which loads the whole amplifier.
+ */
+export function supplySignal(job: Job, amplifierId: string, maker: SignalMaker): Signal | null {
   const channel = job.channels.find((one) => one.amplifierId === amplifierId);
   if (channel === undefined) return null;
   const { frequencyHz, levelDbfs } = channel.tone;
+  const channels = maker === 'radio' ? channel.fedBy : 'both';
+  const tone = `${toneFrequency(frequencyHz)} at ${toneLevel(levelDbfs)}`;
   return {
     spec: { kind: 'sine', frequencyHz, levelDbfs, durationSeconds: TONE_SECONDS },
-    channels: 'both',
-    description: `${toneFrequency(frequencyHz)} at ${toneLevel(levelDbfs)} on both sides`,
+    channels,
+    description:
+      maker === 'radio'
+        ? `The setting tone of ${channel.name.toLowerCase()} (track ${channel.id}-level, ${tone})`
+        : `${tone} on both sides`,
     loop: true,
   };
+}
+
+/** What the plan says the amplifier gives under this signal, W; 0 where it says nothing. */
+export function plannedWatts(job: Job, amplifierId: string, signal: Signal | null): number {
+  if (signal === null) return 0;
+  try {
+    return toneWatts(job, amplifierId, signal.channels);
+  } catch (fault) {
+    if (fault instanceof JobRefused) return 0;
+    throw fault;
+  }
 }
 
 function FromThisDevice({ signal }: { signal: Signal }) {
