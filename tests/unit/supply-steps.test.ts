@@ -141,6 +141,18 @@ describe('what a multimeter can and cannot tell', () => {
     expect(supplyResult(state).inside).toBe(false);
   });
 
+  it('cannot tell by a current that is known to half of itself, however finely the volts are read', () => {
+    const pair = { restVolts: 0, toneVolts: 0.0005, voltsPerDigit: 0.0001 };
+    const read = supplyStep(supplyStart(TASK), { type: 'volts', point: 'ground-leg', pair });
+    // 0.7 A of a clamp of 5 digits of 0.1 A: 0.7 ± 0.8 A.
+    const judged = supplyStep(read, clamp(1.8, 2.5)).figures.legs.ground;
+    expect(judged).toMatchObject({
+      verdict: 'cannot-tell',
+      why: expect.stringMatching(/rises by 0\.7 ± 0\.8 A/),
+    });
+    expect(supplyStep(read, clamp(1.8, 21.8)).figures.legs.ground?.why).not.toMatch(/rises by/);
+  });
+
   it('refuses to accept where the tone draws nothing', () => {
     const state = measured({ ...HEALTHY, toneAmperes: 1.8 });
     expect(state.acceptance).toMatchObject({ can: false, why: expect.stringMatching(/does not rise/) });

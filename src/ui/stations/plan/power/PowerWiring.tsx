@@ -26,6 +26,13 @@ export function PowerWiring({ job }: { job: Job }) {
           most={5}
           onChange={(supplyDropVolts) => setTolerances({ supplyDropVolts })}
         />
+        <NumberField
+          label="Drop allowed on the ground leg, V"
+          value={job.tolerances.groundVolts}
+          above={0}
+          most={5}
+          onChange={(groundVolts) => setTolerances({ groundVolts })}
+        />
       </div>
     </section>
   );
