@@ -1,4 +1,5 @@
 import type { Job } from '../../../../job/document.ts';
+import { TOLERANCE_REASONS } from '../../../../job/tolerances.ts';
 import { NumberField } from '../../../fields/NumberField.tsx';
 import { AmplifierWiring } from './AmplifierWiring.tsx';
 import './power.css';
@@ -34,6 +35,9 @@ export function PowerWiring({ job }: { job: Job }) {
           onChange={(groundVolts) => setTolerances({ groundVolts })}
         />
       </div>
+      <p className="small soft">
+        {TOLERANCE_REASONS.supplyDropVolts} {TOLERANCE_REASONS.groundVolts}
+      </p>
     </section>
   );
 }

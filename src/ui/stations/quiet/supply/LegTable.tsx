@@ -15,7 +15,7 @@ const VERDICTS: Record<LegJudgement['verdict'], { mark: Mark; words: string }> =
 const milliohms = (ohms: number | null) => (ohms === null ? NOTHING : significant(ohms * 1000, 2));
 
 /** The verdict as sign and word, for programs as well. */
-export function Verdict({ leg, judged }: { leg: LegName; judged: LegJudgement }) {
+function Verdict({ leg, judged }: { leg: LegName; judged: LegJudgement }) {
   const { mark, words } = VERDICTS[judged.verdict];
   return (
     <output className="verdict" data-reading={`${leg}Verdict`} data-value={judged.verdict} data-state="valid">
