@@ -9,6 +9,7 @@ import { conditions } from './records/conditions.ts';
 import { crossoverResult } from './records/crossover.ts';
 import { gainResult } from './records/gain.ts';
 import { levelResult } from './records/level.ts';
+import { inputResult } from './records/input.ts';
 import { loadResult } from './records/load.ts';
 import { noiseResult } from './records/noise.ts';
 import { polarityResult } from './records/polarity.ts';
@@ -21,6 +22,7 @@ const stamp = { id: z.string().min(1), at: when, conditions };
 
 /** One kind for each station's result; each result's own shape stands in `records/`. */
 export const record = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('input'), ...stamp, result: inputResult }),
   z.strictObject({ kind: z.literal('gain'), ...stamp, result: gainResult }),
   z.strictObject({ kind: z.literal('source'), ...stamp, result: sourceResult }),
   z.strictObject({ kind: z.literal('load'), ...stamp, result: loadResult }),

@@ -1,6 +1,7 @@
 import { ARRIVAL } from './arrival/arrival-steps.ts';
 import { CROSSOVER } from './crossover/crossover-steps.ts';
 import { LEVEL } from './level/level-steps.ts';
+import { INPUT_PROCEDURE } from './input/input-steps.ts';
 import { LOAD_PROCEDURE } from './load/load-steps.ts';
 import { NOISE } from './noise/noise-steps.ts';
 import { POLARITY } from './polarity/polarity-steps.ts';
@@ -13,6 +14,7 @@ import { TURN_ON_PROCEDURE } from './turn-on/turn-on-steps.ts';
  * whoever holds a log of one can replay it.
  */
 export const PROCEDURES = {
+  input: INPUT_PROCEDURE,
   noise: NOISE,
   source: SOURCE_PROCEDURE,
   load: LOAD_PROCEDURE,

@@ -6,6 +6,7 @@ import {
 import { type NoiseTakeReading, type NoiseTakeRequest, readNoiseTake } from './noise-take.ts';
 import { type PinkTakeReading, type PinkTakeRequest, readPinkTake } from './pink-take.ts';
 import { type PulseTakeReading, type PulseTakeRequest, readPulseTake } from './pulse-take.ts';
+import { readStepsTake, type StepsTakeReading, type StepsTakeRequest } from './steps-take.ts';
 import { readStretchesTake, type StretchesTakeReading, type StretchesTakeRequest } from './stretches-take.ts';
 import { readSweepTake, type SweepTakeReading, type SweepTakeRequest } from './sweep-take.ts';
 import type { Take } from './take.ts';
@@ -20,6 +21,8 @@ export type TakeRequest =
   | EachChannelTakeRequest
   | StretchesTakeRequest
   | SweepTakeRequest;
+  | StepsTakeRequest
+  | StretchesTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
 export type TakeReading =
@@ -30,6 +33,8 @@ export type TakeReading =
   | EachChannelTakeReading
   | StretchesTakeReading
   | SweepTakeReading;
+  | StepsTakeReading
+  | StretchesTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 
@@ -51,6 +56,8 @@ export function readTake(request: TakeRequest, take: Take): TakeReading {
       return readToneTake(request, take);
     case 'each-channel':
       return readEachChannelTake(request, take);
+    case 'steps':
+      return readStepsTake(request, take);
     case 'stretches':
       return readStretchesTake(request, take);
     case 'sweep':
