@@ -1,9 +1,14 @@
 import type { Unfiled } from './channels.ts';
 
 const TEST_HZ = 997;
-const STEP_LEVELS_DBFS = [-40, -30, -20, -10];
-const STEP_SECONDS = 3;
-const PAUSE_SECONDS = 0.5;
+/** The stepped tone that an input is judged by: long enough for automatic gain to move, quiet enough for a hall of a cabin. */
+export const LEVEL_STEPS = {
+  kind: 'steps',
+  frequencyHz: TEST_HZ,
+  levelsDbfs: [-40, -30, -20, -10],
+  stepSeconds: 3,
+  pauseSeconds: 0.5,
+} as const;
 
 /** One beep on the left, two on the right: swapped wires are heard before anything is measured. */
 export function sideTracks(): Unfiled[] {
@@ -24,22 +29,19 @@ export function sideTracks(): Unfiled[] {
 
 /** What shows an input for what it is, whatever its browser says of it. */
 export function honestyTracks(): Unfiled[] {
-  const stepsSeconds = STEP_LEVELS_DBFS.length * STEP_SECONDS + (STEP_LEVELS_DBFS.length - 1) * PAUSE_SECONDS;
+  const { levelsDbfs, stepSeconds, pauseSeconds } = LEVEL_STEPS;
   return [
     {
       id: 'level-steps',
-      kind: 'steps',
+      ...LEVEL_STEPS,
+      levelsDbfs: [...levelsDbfs],
       channels: 'both',
       serves: [],
       purpose:
         'Shows whether the input is honest: each step must read 10.0 dB, and hold still for its three seconds.',
       caution: null,
-      frequencyHz: TEST_HZ,
-      levelsDbfs: [...STEP_LEVELS_DBFS],
-      stepSeconds: STEP_SECONDS,
-      pauseSeconds: PAUSE_SECONDS,
       startSeconds: 0,
-      durationSeconds: stepsSeconds,
+      durationSeconds: levelsDbfs.length * stepSeconds + (levelsDbfs.length - 1) * pauseSeconds,
     },
     {
       id: 'silence',

@@ -1,12 +1,16 @@
-/** What each plate says: worked out from the job, the input and its calibration. */
+/** What each plate says: worked out from the job's progress, the input and its calibration. */
 import type { EngineState } from '../../audio/engine/engine-state.ts';
 import type { CalibrationStamp, Job } from '../../job/document.ts';
+import type { Checkpoint } from '../../job/progress/checkpoint.ts';
+import { jobProgress } from '../../job/progress/job-progress.ts';
 import { fixed } from '../format/number.ts';
 import type { Mark } from '../marks/mark.ts';
-import { channelProgress, jobGainMark } from '../session/channel-progress.ts';
+import { channelProgress } from '../session/channel-progress.ts';
 import { planOf } from '../session/plan-of.ts';
 import type { Plate } from './SignalPath.tsx';
-import { NOT_YET, STATION_IDS } from './stations.ts';
+import { newestOf, stationFigure } from './station-figure.ts';
+import { stationMark } from './station-mark.ts';
+import { NOT_YET, STATION_IDS, type StationId } from './stations.ts';
 
 export interface PlateFacts {
   job: Job | null;
@@ -21,38 +25,46 @@ function said(mark: Mark, figure: string, detail: string | null = null): Said {
   return { mark, figure, detail, built: true };
 }
 
-function planPlate({ job }: PlateFacts): Said {
-  if (job === null) return said('not-done', 'no job yet');
+function planPlate(job: Job): Said {
   const plans = job.channels.map((channel) => planOf(job, channel.id));
   const aimed = plans.filter((plan) => typeof plan !== 'string' && plan.toneVolts !== null).length;
   const figure = aimed === 1 ? '1 target' : `${aimed} targets`;
   return aimed === plans.length ? said('done', figure) : said('under-way', `${figure} of ${plans.length}`);
 }
 
-function inputPlate({ state, known }: PlateFacts): Said {
+function inputPlate({ state, known }: PlateFacts, points: readonly Checkpoint[]): Said {
   const { phase, trouble } = state;
   if (trouble !== null) return said('out-of-tolerance', 'stopped');
   if (phase === 'idle' || phase === 'stopped' || phase === 'asking')
     return said('not-done', 'nothing is heard yet');
+  const mark = stationMark(points);
+  if (mark === 'out-of-tolerance') return said(mark, 'not honest');
   if (known === null) return said('under-way', 'no volts yet');
   if (known.basis === 'assumed') return said('under-way', 'volts assumed');
-  return said('done', `${fixed(known.voltsPerFs, 1)} V full scale`);
+  const figure = `${fixed(known.voltsPerFs, 1)} V full scale`;
+  return mark === 'done' ? said('done', figure) : said('under-way', `${figure}, unchecked`);
 }
 
-function gainPlate({ job, channelId }: PlateFacts): Said {
+function gainPlate(job: Job, channelId: string | null, points: readonly Checkpoint[]): Said {
+  const near = job.channels.find((one) => one.id === channelId) ?? job.channels[0];
+  if (near === undefined) return said('not-done', '');
+  return said(stationMark(points), channelProgress(job, near.id).figure, near.name.toLowerCase());
+}
+
+function plateOf(station: StationId, facts: PlateFacts, progress: readonly Checkpoint[]): Said {
+  const { job, channelId } = facts;
+  const points = progress.filter((point) => point.station === station);
+  if (station === 'input') return inputPlate(facts, points);
+  if (NOT_YET[station] !== undefined) {
+    return { ...said('not-done', 'not in this version'), built: false };
+  }
   if (job === null) return said('not-done', 'no job yet');
-  const progress = job.channels.map((channel) => channelProgress(job, channel.id));
-  const near = progress.find((one) => one.channelId === channelId) ?? progress[0];
-  const channel = job.channels.find((one) => one.id === near?.channelId);
-  return said(jobGainMark(progress), near?.figure ?? '', channel?.name.toLowerCase() ?? null);
+  if (station === 'plan') return planPlate(job);
+  if (station === 'gain') return gainPlate(job, channelId, points);
+  return said(stationMark(points), stationFigure(points, newestOf(points)));
 }
 
 export function makePlates(facts: PlateFacts): Plate[] {
-  return STATION_IDS.map((station) => {
-    if (station === 'plan') return { station, ...planPlate(facts) };
-    if (station === 'input') return { station, ...inputPlate(facts) };
-    if (station === 'gain') return { station, ...gainPlate(facts) };
-    if (NOT_YET[station] === undefined) throw new Error(`Station ${station} has no plate.`);
-    return { station, ...said('not-done', 'not in this version'), built: false };
-  });
+  const progress = facts.job === null ? [] : jobProgress(facts.job);
+  return STATION_IDS.map((station) => ({ station, ...plateOf(station, facts, progress) }));
 }

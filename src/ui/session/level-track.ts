@@ -18,3 +18,8 @@ export function gainTrackFile(
     throw fault;
   }
 }
+
+/** File name of a track by its id; its id where the set has none of that name. */
+export function trackFile(job: Job | null, id: string): string {
+  return toneSet(job, TONE_SET_FORM).tracks.find((one) => one.id === id)?.file ?? id;
+}

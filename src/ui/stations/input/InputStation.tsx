@@ -2,15 +2,20 @@ import { useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
 import { dbfs } from '../../format/quantity.ts';
+import { useObservable } from '../../live/observable.ts';
 import { Announcer } from '../../outputs/Announcer.tsx';
 import { LiveOutput } from '../../outputs/LiveOutput.tsx';
 import { LiveText } from '../../outputs/LiveText.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
+import { calibration } from '../../session/calibration.ts';
 import { heardNow, latestReading, stateOf } from '../../session/heard.ts';
+import { checkOf } from '../../session/input-check.ts';
+import { inputIdentity } from '../../session/input-identity.ts';
 import { CalibrationCard } from './CalibrationCard.tsx';
 import { Doubts } from './Doubts.tsx';
 import { DividerDesigner } from './divider/DividerDesigner.tsx';
 import { GrantedTable } from './GrantedTable.tsx';
+import { HonestyCheck } from './HonestyCheck.tsx';
 import './input-station.css';
 import { SourceChooser } from './SourceChooser.tsx';
 
@@ -56,17 +61,22 @@ function Heard() {
 /** Can this input be trusted, and what is one volt on it? */
 export function InputStation({ job }: { job: Job | null }) {
   const state = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const known = useObservable(calibration);
+  const device = inputIdentity(state);
+  const earlier = checkOf(job, device?.label ?? null);
+  const leads = device !== null && known !== null && earlier === null && job !== null;
   return (
     <div className="station input-station">
       <div className="column">
         <h1>Input</h1>
-        <SourceChooser state={state} />
+        <SourceChooser state={state} isChecked={!leads} />
         <Doubts />
         <Heard />
         <GrantedTable state={state} />
       </div>
       <div className="column">
         <CalibrationCard state={state} />
+        <HonestyCheck job={job} listening={device !== null} earlier={earlier} main={leads} />
         <DividerDesigner job={job} />
       </div>
     </div>

@@ -90,10 +90,12 @@ function RunningActs({
   isOther,
   ready,
   isCalibrated,
+  isChecked,
 }: {
   isOther: boolean;
   ready: boolean;
   isCalibrated: boolean;
+  isChecked: boolean;
 }) {
   return (
     <div className="acts">
@@ -103,7 +105,11 @@ function RunningActs({
         </button>
       )}
       {!isOther && isCalibrated && (
-        <button type="button" className="act main" onClick={() => go({ station: 'gain', channelId: null })}>
+        <button
+          type="button"
+          className={isChecked ? 'act main' : 'act'}
+          onClick={() => go({ station: 'gain', channelId: null })}
+        >
           Set a gain
         </button>
       )}
@@ -130,7 +136,7 @@ function ListenActs({ state, ready }: { state: EngineState; ready: boolean }) {
 }
 
 /** Where samples come from, and the button that starts them. */
-export function SourceChooser({ state }: { state: EngineState }) {
+export function SourceChooser({ state, isChecked }: { state: EngineState; isChecked: boolean }) {
   const choice = useObservable(chosenSource);
   const known = useObservable(calibration);
   const [kind, setKind] = useState<Kind>(choice.kind);
@@ -147,7 +153,9 @@ export function SourceChooser({ state }: { state: EngineState }) {
           ? 'Choose where the sound comes in, then press Listen.'
           : known === null
             ? 'Calibrate this input, so that its level is worth volts.'
-            : 'This input knows what a volt is: go on to a gain.'}
+            : isChecked
+              ? 'This input knows what a volt is: go on to a gain.'
+              : 'This input knows what a volt is: check that it is honest, or go on to a gain.'}
       </p>
       <fieldset className="source-kinds" aria-label="Kind of source">
         {KINDS.map((one) => (
@@ -174,6 +182,7 @@ export function SourceChooser({ state }: { state: EngineState }) {
           isOther={!ready || state.source === null || !isSameSource(choice, state.source)}
           ready={ready}
           isCalibrated={known !== null}
+          isChecked={isChecked}
         />
       ) : (
         <ListenActs state={state} ready={ready} />

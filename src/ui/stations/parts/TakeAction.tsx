@@ -40,12 +40,15 @@ export function TakeAction({
   label,
   plan,
   why = null,
+  main = true,
   onTaken,
 }: {
   session: ActingSession;
   label: string;
   plan: () => TakePlan | null;
   why?: string | null;
+  /** False where another action leads the station. */
+  main?: boolean;
   onTaken?: (taken: boolean) => void;
 }) {
   const busy = useSyncExternalStore(session.subscribe, session.busy);
@@ -70,7 +73,7 @@ export function TakeAction({
     <div className="take-action">
       <button
         type="button"
-        className="act main big"
+        className={main ? 'act main big' : 'act'}
         aria-disabled={busy !== null || why !== null}
         aria-describedby="take-why"
         onClick={press}

@@ -1,0 +1,117 @@
+import type { Job, JobChannel } from '../document.ts';
+import { planJobChannel } from '../job-plan.ts';
+import type { JobRecord, RecordKind } from '../records.ts';
+import { JobRefused } from '../refused.ts';
+import { channelsOf, staleBecause } from './changed-since.ts';
+import type { Checkpoint, ProgressStation } from './checkpoint.ts';
+import { outsideBecause } from './verdict-of-record.ts';
+
+type Asked = Pick<Checkpoint, 'station' | 'kind' | 'subjectId' | 'title'>;
+
+/** Beyond this the plan has changed since the reading was accepted: 1 % of a volt's worth, far under any tolerance. */
+const SAME_TARGET_DB = 0.05;
+
+/**
+ * Everything that a job asks for, in the order of the work, and where each stands: not done, done, stale
+ * (something it stands on is not what it was), or out of tolerance.
+ */
+export function jobProgress(job: Job): Checkpoint[] {
+  return asked(job).map((point) => standing(job, point));
+}
+
+/** What to do next: the first thing in the order of the work that is not done, stale, or out of tolerance. */
+export function nextCheckpoint(progress: readonly Checkpoint[]): Checkpoint | null {
+  return progress.find((point) => point.mark !== 'done') ?? null;
+}
+
+function whole(station: ProgressStation, kind: RecordKind, title: string): Asked {
+  return { station, kind, subjectId: null, title };
+}
+
+function asked(job: Job): Asked[] {
+  const speakerLevel = job.source.pickup === 'speaker-level';
+  const sensing = job.converter !== null && job.converter.turnOn !== 'remote-wire';
+  const filtered = job.channels.filter(({ band }) => band.highPassHz !== null || band.lowPassHz !== null);
+  const perChannel = (station: ProgressStation, kind: RecordKind, what: string, channels: JobChannel[]) =>
+    channels.map(({ id, name }) => ({
+      station,
+      kind,
+      subjectId: id,
+      title: `${what} of the ${name.toLowerCase()}`,
+    }));
+  return [
+    whole('input', 'input', 'honesty of the input'),
+    whole('source', 'source', 'highest clean step of the radio'),
+    ...(speakerLevel ? [whole('source', 'load', 'load of the radio')] : []),
+    whole('source', 'sides', 'left and right'),
+    ...(sensing ? [whole('source', 'turn-on', 'turn-on of the converter')] : []),
+    ...perChannel('gain', 'gain', 'gain', job.channels),
+    ...perChannel('crossover', 'crossover', 'filter', filtered),
+    whole('balance', 'level', 'level of left and right'),
+    whole('balance', 'polarity', 'polarity'),
+    whole('balance', 'arrival', 'arrival'),
+    whole('quiet', 'noise', 'noise'),
+    ...job.amplifiers.map(({ id, name }) => ({
+      station: 'quiet' as const,
+      kind: 'supply' as const,
+      subjectId: id,
+      title: `supply and ground of the ${name.toLowerCase()}`,
+    })),
+  ];
+}
+
+function isAbout(record: JobRecord, { kind, subjectId }: Asked): boolean {
+  if (record.kind !== kind) return false;
+  if (subjectId === null) return true;
+  if (record.kind === 'supply') return record.result.amplifierId === subjectId;
+  return channelsOf(record).includes(subjectId);
+}
+
+function standing(job: Job, point: Asked): Checkpoint {
+  const record = job.records.filter((one) => isAbout(one, point)).at(-1) ?? null;
+  if (record === null) return { ...point, mark: 'not-done', why: null, record };
+  const nameOf = (id: string) => job.channels.find((channel) => channel.id === id)?.name ?? id;
+  const stale = staleBecause(record, job.records, nameOf) ?? otherPlan(job, record);
+  if (stale !== null) return { ...point, mark: 'stale', why: stale, record };
+  const outside = outsideBecause(record);
+  if (outside !== null) return { ...point, mark: 'out-of-tolerance', why: outside, record };
+  return { ...point, mark: 'done', why: null, record };
+}
+
+/** The plan asks for something else today than when the record was made. */
+function otherPlan(job: Job, record: JobRecord): string | null {
+  if (record.kind === 'gain') {
+    const target = targetVolts(job, record.result.channelId);
+    const same =
+      target !== null && Math.abs(20 * Math.log10(record.result.targetVolts / target)) <= SAME_TARGET_DB;
+    return same ? null : 'The plan’s target is not what it was when this was set.';
+  }
+  if (record.kind === 'crossover') {
+    const channel = job.channels.find((one) => one.id === record.result.channelId);
+    const { highPass, lowPass } = record.result;
+    const same =
+      channel !== undefined &&
+      channel.band.highPassHz === highPass.wantedHz &&
+      channel.band.lowPassHz === lowPass.wantedHz &&
+      isSameSlope(channel.slopes.highPass, highPass.wanted) &&
+      isSameSlope(channel.slopes.lowPass, lowPass.wanted);
+    return same ? null : 'The plan asks for another filter than when this was measured.';
+  }
+  return null;
+}
+
+type Slope = JobChannel['slopes']['highPass'];
+
+function isSameSlope(a: Slope, b: Slope): boolean {
+  return a?.alignment === b?.alignment && a?.order === b?.order;
+}
+
+function targetVolts(job: Job, channelId: string): number | null {
+  if (!job.channels.some((channel) => channel.id === channelId)) return null;
+  try {
+    return planJobChannel(job, channelId).targetVolts;
+  } catch (fault) {
+    if (fault instanceof JobRefused) return null;
+    throw fault;
+  }
+}

@@ -1,0 +1,127 @@
+import { useEffect, useState } from 'react';
+import type { Job } from '../../../job/document.ts';
+import type { RecordOf } from '../../../job/records.ts';
+import type { InputState, InputTask } from '../../../procedure/input/input.ts';
+import { ChoiceField } from '../../fields/ChoiceField.tsx';
+import { fixed } from '../../format/number.ts';
+import { moment } from '../../format/quantity.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
+import { inputCheckSession, inputCheckTask } from '../../session/input-check.ts';
+import { trackFile } from '../../session/level-track.ts';
+import { useStation } from '../../session/station-session.ts';
+import { SignalPanel } from '../../signal/SignalPanel.tsx';
+import type { Signal } from '../../signal/signal.ts';
+import { AcceptRecord } from '../parts/AcceptRecord.tsx';
+import { conditionsNow } from '../parts/conditions-now.ts';
+import { FindingsList } from '../parts/FindingsList.tsx';
+import { SaveRecording } from '../parts/SaveRecording.tsx';
+import { TakeAction } from '../parts/TakeAction.tsx';
+
+const WAYS = [
+  { value: 'wire', words: 'by wire' },
+  { value: 'air', words: 'by air, with a microphone' },
+] as const;
+
+function steppedTone({ steps }: InputTask): Signal {
+  return { spec: steps, channels: 'both', description: 'the stepped tone', loop: false };
+}
+
+/** Each step as it was played and as it came back. */
+function StepTable({ state }: { state: InputState }) {
+  if (state.figures === null) return null;
+  const { steps, stepErrorsDb } = state.figures;
+  return (
+    <table className="steps-table small">
+      <caption className="unseen">Steps played and read</caption>
+      <thead>
+        <tr>
+          <th scope="col">played, dBFS</th>
+          <th scope="col">read, dBFS</th>
+          <th scope="col">step off by, dB</th>
+        </tr>
+      </thead>
+      <tbody>
+        {steps.map((step, index) => (
+          <tr key={step.askedDbfs}>
+            <td>{fixed(step.askedDbfs, 0)}</td>
+            <td>{fixed(step.levelDbfs, 2)}</td>
+            <td>{index === 0 ? '' : fixed(stepErrorsDb[index - 1] ?? 0, 2)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+/** What an earlier check said of this input. */
+function Earlier({ check }: { check: RecordOf<'input'> | null }) {
+  if (check === null) return <p>This input has not been checked on this job.</p>;
+  const honest = check.result.verdict === 'honest';
+  return (
+    <p>
+      <MarkSign mark={honest ? 'done' : 'out-of-tolerance'} />{' '}
+      {honest ? 'Checked: it passes on what it is given' : 'Checked: it does not pass on what it is given'},{' '}
+      {moment(check.at)}.
+    </p>
+  );
+}
+
+/** Whether this input may be believed, whatever the browser says of it. */
+export function HonestyCheck({
+  job,
+  listening,
+  earlier,
+  main,
+}: {
+  job: Job | null;
+  listening: boolean;
+  earlier: RecordOf<'input'> | null;
+  main: boolean;
+}) {
+  const [way, setWay] = useState<InputTask['way']>('wire');
+  useEffect(() => {
+    inputCheckSession.open(inputCheckTask(way));
+    return () => inputCheckSession.close();
+  }, [way]);
+  const state = useStation(inputCheckSession);
+  const task = inputCheckTask(way);
+  const signal = steppedTone(task);
+  return (
+    <section className="sheet honesty" aria-labelledby="honesty-title">
+      <h2 id="honesty-title">Honesty check</h2>
+      <Earlier check={earlier} />
+      <p>{state?.instruction}</p>
+      <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
+      <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
+      <TakeAction
+        session={inputCheckSession}
+        label="Check this input"
+        main={main}
+        why={listening ? null : 'Press Listen first.'}
+        plan={() => ({ signal, purpose: null, request: { kind: 'steps', steps: task.steps }, seconds: 16 })}
+      />
+      {state !== null && (
+        <>
+          <FindingsList
+            findings={state.findings}
+            nothing={
+              state.verdict === 'honest' ? 'Nothing was found: every step came back as it was played.' : null
+            }
+          />
+          <StepTable state={state} />
+        </>
+      )}
+      {job !== null && state?.verdict != null && (
+        <AcceptRecord
+          jobId={job.id}
+          session={inputCheckSession}
+          acceptance={state.acceptance}
+          conditions={() => conditionsNow(false)}
+          label="Record this check"
+          main={false}
+        />
+      )}
+      <SaveRecording session={inputCheckSession} />
+    </section>
+  );
+}
