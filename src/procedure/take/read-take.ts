@@ -20,9 +20,8 @@ export type TakeRequest =
   | ToneTakeRequest
   | EachChannelTakeRequest
   | StretchesTakeRequest
-  | SweepTakeRequest;
   | StepsTakeRequest
-  | StretchesTakeRequest;
+  | SweepTakeRequest;
 
 /** What was measured; its `kind` is the request's. */
 export type TakeReading =
@@ -32,9 +31,8 @@ export type TakeReading =
   | ToneTakeReading
   | EachChannelTakeReading
   | StretchesTakeReading
-  | SweepTakeReading;
   | StepsTakeReading
-  | StretchesTakeReading;
+  | SweepTakeReading;
 
 export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['kind'] }>;
 

@@ -1,7 +1,7 @@
 import type { Checkpoint } from '../../job/progress/checkpoint.ts';
 import type { JobRecord } from '../../job/records.ts';
 import { fixed } from '../format/number.ts';
-import { frequency } from '../format/quantity.ts';
+import { hertz } from '../format/quantity.ts';
 import { doneOf } from './station-mark.ts';
 
 /** The newest record among the checkpoints. */
@@ -19,7 +19,7 @@ export function stationFigure(points: readonly Checkpoint[], newest: JobRecord |
   if (clean?.kind === 'source') return `clean to step ${clean.result.highestCleanStep}`;
   if (newest?.kind === 'crossover') {
     const side = newest.result.highPass.found ?? newest.result.lowPass.found;
-    if (side !== null) return `${frequency(side.cutoffHz)}, ${doneOf(points)}`;
+    if (side !== null) return `${hertz(side.cutoffHz)}, ${doneOf(points)}`;
   }
   if (newest?.kind === 'level' && newest.result.worstDifferenceDb !== null) {
     return `${fixed(newest.result.worstDifferenceDb, 1)} dB apart`;
