@@ -1,7 +1,7 @@
 import { ARRIVAL } from './arrival/arrival-steps.ts';
 import { CROSSOVER } from './crossover/crossover-steps.ts';
-import { LEVEL } from './level/level-steps.ts';
 import { INPUT_PROCEDURE } from './input/input-steps.ts';
+import { LEVEL } from './level/level-steps.ts';
 import { LOAD_PROCEDURE } from './load/load-steps.ts';
 import { NOISE } from './noise/noise-steps.ts';
 import { POLARITY } from './polarity/polarity-steps.ts';

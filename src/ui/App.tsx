@@ -5,6 +5,7 @@ import type { CalibrationStamp, Job } from '../job/document.ts';
 import { InputStrip } from './input-strip/InputStrip.tsx';
 import { useObservable } from './live/observable.ts';
 import type { FigureName } from './outputs/figures.ts';
+import { NextStep } from './path/NextStep.tsx';
 import { makePlates } from './path/plates.ts';
 import { SignalPath } from './path/SignalPath.tsx';
 import { STATION_NAMES, type StationId } from './path/stations.ts';
@@ -83,6 +84,7 @@ export function App() {
         ) : (
           <Station at={at} job={job} />
         )}
+        {job !== null && <NextStep job={job} />}
       </main>
       <InputStrip without={SHOWN_BY_STATION[at.station] ?? []} withListen={at.station !== 'input'} />
     </>

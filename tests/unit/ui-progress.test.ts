@@ -4,7 +4,7 @@ import demo from '../../shared/examples/hatchback.job.json' with { type: 'json' 
 import type { Job } from '../../src/job/document.ts';
 import { parseJob } from '../../src/job/read-job.ts';
 import type { RecordOf } from '../../src/job/records.ts';
-import { channelProgress, jobGainMark, recordsOf } from '../../src/ui/session/channel-progress.ts';
+import { channelProgress, recordsOf } from '../../src/ui/session/channel-progress.ts';
 
 const JOB: Job = parseJob(demo);
 const TARGET = Math.sqrt(75 * 4);
@@ -68,14 +68,4 @@ it('is stale once the plan asks for another voltage', () => {
 it('counts each channel by its own records', () => {
   const job = withRecords(gain('a'), gain('b', { channelId: 'subwoofer' }));
   expect(recordsOf(job, 'subwoofer').map((record) => record.id)).toEqual(['b']);
-});
-
-it('sums a job up by its worst channel', () => {
-  const marks = (...list: Parameters<typeof jobGainMark>[0][number]['mark'][]) =>
-    jobGainMark(list.map((mark) => ({ channelId: '', figure: '', mark })));
-  expect(marks('not-done', 'not-done')).toBe('not-done');
-  expect(marks('done', 'not-done')).toBe('under-way');
-  expect(marks('done', 'done')).toBe('done');
-  expect(marks('done', 'stale')).toBe('stale');
-  expect(marks('stale', 'out-of-tolerance', 'done')).toBe('out-of-tolerance');
 });
