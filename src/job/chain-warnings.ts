@@ -13,10 +13,24 @@ export interface ChainWarning {
   sentence: string;
 }
 
-/** The way from the source to the amplifiers' inputs, as the plan wants it. */
-export function pickupOf({ source, converter }: Pick<Job, 'source' | 'converter'>): Pickup {
-  const { pickup, loadResistors, highestVolts } = source;
-  return { at: pickup, loadResistors, highestVolts, converter };
+/** The source's ceiling as the Source station last recorded it at the radio, volts RMS; `null` before that. */
+export function recordedCeilingVolts({ records }: Pick<Job, 'records'>): number | null {
+  const atRadio = records.flatMap((record) =>
+    record.kind === 'source' && record.result.point === 'radio' ? [record.result] : [],
+  );
+  const last = atRadio.at(-1);
+  return last === undefined ? null : (last.kneeVolts ?? last.ceilingVolts);
+}
+
+/** The way from the source to the amplifiers' inputs: as noted, or else as recorded. */
+export function pickupOf(job: Pick<Job, 'source' | 'converter' | 'records'>): Pickup {
+  const { pickup, loadResistors, highestVolts } = job.source;
+  return {
+    at: pickup,
+    loadResistors,
+    highestVolts: highestVolts ?? recordedCeilingVolts(job),
+    converter: job.converter,
+  };
 }
 
 function tooFewOutputs(job: Job): ChainWarning[] {

@@ -159,9 +159,14 @@ describe('undo and redo', () => {
     await low.fill('60');
     await page.getByText('It must lie above the high-pass of 80 Hz.').waitFor();
     expect(await undo(page).isDisabled()).toBe(true);
+    const power = page.getByRole('textbox', { name: 'Continuous power of one, W' });
+    await power.fill('40');
     await low.press('Control+z');
     expect(await low.inputValue()).toBe('');
     expect(await page.getByText('It must lie above').count()).toBe(0);
+    expect(await power.inputValue()).toBe('40');
+    await low.press('Control+z');
+    expect(await power.inputValue()).toBe('50');
   });
 });
 

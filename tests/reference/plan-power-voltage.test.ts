@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import units from '../../shared/reference-tables/decibel-units.json' with { type: 'json' };
 import powers from '../../shared/reference-tables/power-voltage.json' with { type: 'json' };
 import { statedOhms } from '../../src/plan/load/stated-ohms.ts';
+import { resistorHeatWatts } from '../../src/plan/pickup/load-resistors.ts';
 import { planTarget } from '../../src/plan/target.ts';
 import { DBU_REFERENCE_VOLTS, voltsToDbu, voltsToDbv } from '../../src/plan/units/decibel-volts.ts';
 import { sineRmsToPeak } from '../../src/plan/units/peak.ts';
@@ -28,6 +29,16 @@ describe('target voltage', () => {
     for (const { watts, ohms, volts } of points) {
       const { targetVolts } = planTarget({ watts, ohms: ohmsOf(ohms) });
       expect(Math.abs(targetVolts - volts), `${watts} W into ${ohms} ohm`).toBeLessThan(HALF_DIGIT);
+    }
+  });
+
+  it('heats a load resistor with the tabulated power: V^2 / R gives it back at all 112 points', () => {
+    for (const { watts, ohms, volts } of points) {
+      const heat = resistorHeatWatts(volts, ohmsOf(ohms));
+      // P goes as V^2, so the last printed digit of V weighs twice.
+      expect(Math.abs(heat / watts - 1), `${volts} V across ${ohms} ohm`).toBeLessThan(
+        (2.01 * HALF_DIGIT) / volts,
+      );
     }
   });
 

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { chainWarnings } from '../../src/job/chain-warnings.ts';
+import { chainWarnings, pickupOf } from '../../src/job/chain-warnings.ts';
 import type { Job } from '../../src/job/document.ts';
 import { planJobChannel } from '../../src/job/job-plan.ts';
 import { outputsFree, outputsUsed } from '../../src/job/outputs.ts';
@@ -12,6 +12,7 @@ import { resistorHeatWatts } from '../../src/plan/pickup/load-resistors.ts';
 import { highestLineVolts, type Pickup, pickupWarnings } from '../../src/plan/pickup/pickup-warnings.ts';
 import { PlanRefused } from '../../src/plan/refused.ts';
 import { partialTones } from '../../src/plan/tone/summed-inputs.ts';
+import { gainRecord } from './job-records.ts';
 
 const hatchback = (): Job =>
   readJob(readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8'));
@@ -130,6 +131,53 @@ describe('a channel fed from a sum', () => {
     expect(summedTone(channel, oneSide)?.reachesAll).toBe(false);
     expect(summedTone({ ...channel, summedInputs: 4 }, null)?.needed).toBe('all 4 inputs');
     expect(summedTone(job.channels[0]!, 17)).toBeNull();
+  });
+});
+
+/** Invented: a radio that the Source station found clean up to 20 V. */
+function ceilingRecord(id: string, point: 'radio' | 'converter', kneeVolts: number): Job['records'][number] {
+  const tone = { frequencyHz: 997, levelDbfs: -5 };
+  return {
+    kind: 'source',
+    id,
+    at: '2026-03-14T10:00:00.000Z',
+    conditions: gainRecord('any').conditions,
+    result: {
+      point,
+      side: 'left',
+      volumeSteps: 40,
+      tones: { middle: tone, bass: tone, treble: tone },
+      steps: [],
+      highestCleanStep: 30,
+      cleanToTop: false,
+      ceilingDbfs: -3,
+      ceilingVolts: kneeVolts - 1,
+      ceilingVoltsUncertainty: 0.1,
+      kneeVolts,
+      clippedTone: 'middle',
+      bassCutFromStep: null,
+      bassCutAtCeilingDb: null,
+      limitsFromStep: null,
+      grade: 'valid',
+      doubts: [],
+      findings: [],
+    },
+  };
+}
+
+describe('the source’s highest voltage', () => {
+  it('is what is noted, or else the ceiling last recorded at the radio', () => {
+    const job = hatchback();
+    const records = [
+      ceilingRecord('r1', 'radio', 12),
+      ceilingRecord('r2', 'radio', 20),
+      ceilingRecord('r3', 'converter', 2),
+    ];
+    const measured = { ...job, source: { ...job.source, highestVolts: null }, records };
+    expect(pickupOf({ ...measured, records: [] }).highestVolts).toBeNull();
+    expect(pickupOf(measured).highestVolts).toBe(20);
+    expect(chainWarnings(measured).map(({ kind }) => kind)).toContain('converter-input-exceeded');
+    expect(pickupOf({ ...measured, source: job.source }).highestVolts).toBe(8.5);
   });
 });
 

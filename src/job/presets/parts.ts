@@ -54,7 +54,7 @@ export function pair(place: string, what: string, given: { amplifierId: string; 
 }
 
 export const DOOR_BAND: Band = { highPassHz: 80, lowPassHz: null };
-export const SUBWOOFER_BAND: Band = { highPassHz: 25, lowPassHz: 80 };
+const SUBWOOFER_BAND: Band = { highPassHz: 25, lowPassHz: 80 };
 
 /** Fed from the sum of both sides. */
 export function subwoofer(given: { amplifierId: string; watts: number; bridged?: boolean }): JobChannel {

@@ -16,7 +16,7 @@ export interface Pickup {
   } | null;
 }
 
-export type PickupWarningKind =
+type PickupWarningKind =
   | 'load-resistors-missing'
   | 'load-resistors-too-weak'
   | 'load-resistors-unjudged'

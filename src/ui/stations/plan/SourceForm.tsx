@@ -1,8 +1,9 @@
-import { chainWarnings } from '../../../job/chain-warnings.ts';
+import { chainWarnings, recordedCeilingVolts } from '../../../job/chain-warnings.ts';
 import type { Job } from '../../../job/document.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { MaybeNumberField, NumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
+import { volts } from '../../format/quantity.ts';
 import { editJob } from '../../session/job-session.ts';
 import { Part, PartWarnings } from './Part.tsx';
 
@@ -48,6 +49,7 @@ function LoadResistors({
 /** The source unit and how its signal is picked up. */
 export function SourceForm({ job }: { job: Job }) {
   const { source } = job;
+  const recordedVolts = recordedCeilingVolts(job);
   const change = (part: Partial<Source>) =>
     editJob((now) => ({ ...now, source: { ...now.source, ...part } }));
   return (
@@ -77,6 +79,11 @@ export function SourceForm({ job }: { job: Job }) {
           onChange={(highestVolts) => change({ highestVolts })}
         />
       </div>
+      {recordedVolts !== null && (
+        <p className="small soft">
+          The Source station recorded {volts(recordedVolts)} there, which counts while that field is empty.
+        </p>
+      )}
       {(source.pickup === 'speaker-level' || source.loadResistors !== null) && (
         <LoadResistors load={source.loadResistors} onChange={(loadResistors) => change({ loadResistors })} />
       )}

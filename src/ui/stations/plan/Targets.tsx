@@ -4,6 +4,7 @@ import { summedSentence } from '../../../job/summed-tone.ts';
 import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
 import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
+import { recordsOf } from '../../session/channel-progress.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { loadWords } from './load-words.ts';
 import { openPart } from './part-name.ts';
@@ -22,7 +23,18 @@ function powerWords(plan: ChannelPlan): string {
   return `${watts(plan.cleanWatts)} clean, limited by ${limit}`;
 }
 
-function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelPlan; onGain: () => void }) {
+function Target({
+  channel,
+  plan,
+  isNext,
+  onGain,
+}: {
+  channel: JobChannel;
+  plan: ChannelPlan;
+  /** The one thing to do next on this screen. */
+  isNext: boolean;
+  onGain: () => void;
+}) {
   const summed = summedSentence(channel, plan.toneVolts);
   const tone = `${toneFrequency(channel.tone.frequencyHz)} at ${toneLevel(channel.tone.levelDbfs)}`;
   return (
@@ -51,7 +63,12 @@ function Target({ channel, plan, onGain }: { channel: JobChannel; plan: ChannelP
           ))}
         </ul>
       )}
-      <button type="button" className="act" disabled={plan.toneVolts === null} onClick={onGain}>
+      <button
+        type="button"
+        className={isNext ? 'act main' : 'act'}
+        disabled={plan.toneVolts === null}
+        onClick={onGain}
+      >
         Set this gain<span className="unseen">: {channel.name}</span>
       </button>
     </li>
@@ -82,6 +99,10 @@ function ChainTroubles({ warnings }: { warnings: readonly ChainWarning[] }) {
 
 /** What each channel should read, and what to be warned of. */
 export function Targets({ job, onGain }: { job: Job; onGain: (channelId: string) => void }) {
+  const nextId = job.channels.find(({ id }) => {
+    const plan = planOf(job, id);
+    return typeof plan !== 'string' && plan.toneVolts !== null && recordsOf(job, id).length === 0;
+  })?.id;
   return (
     <section aria-labelledby="targets-title">
       <h2 id="targets-title" className="unseen">
@@ -97,7 +118,13 @@ export function Targets({ job, onGain }: { job: Job; onGain: (channelId: string)
               <p className="note over">{plan}</p>
             </li>
           ) : (
-            <Target key={channel.id} channel={channel} plan={plan} onGain={() => onGain(channel.id)} />
+            <Target
+              key={channel.id}
+              channel={channel}
+              plan={plan}
+              isNext={channel.id === nextId}
+              onGain={() => onGain(channel.id)}
+            />
           );
         })}
       </ul>

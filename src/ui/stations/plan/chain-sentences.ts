@@ -1,5 +1,5 @@
 /** What the drawing writes beside its parts, and says of them to a screen reader. */
-import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
+import { type ChainWarning, chainWarnings, pickupOf } from '../../../job/chain-warnings.ts';
 import type { Job, JobAmplifier, JobChannel } from '../../../job/document.ts';
 import { outputsUsed } from '../../../job/outputs.ts';
 import { partialWords, summedSentence, summedTone } from '../../../job/summed-tone.ts';
@@ -8,7 +8,7 @@ import { ohms, volts } from '../../format/quantity.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { loadWords } from './load-words.ts';
 
-export const FEED_WORDS: Record<JobChannel['fedBy'], string> = {
+const FEED_WORDS: Record<JobChannel['fedBy'], string> = {
   left: 'left side',
   right: 'right side',
   both: 'both sides',
@@ -34,9 +34,11 @@ export interface ChainSentences {
   isWrong(at: ChainWarning['at'] | JobChannel, amplifierId?: string): boolean;
 }
 
-function sourceWords({ source }: Job): string {
-  const steps = source.volumeSteps === null ? 'volume steps unknown' : `${source.volumeSteps} volume steps`;
-  return source.highestVolts === null ? steps : `${steps} · up to ${volts(source.highestVolts)}`;
+function sourceWords(job: Job): string {
+  const { volumeSteps } = job.source;
+  const { highestVolts } = pickupOf(job);
+  const steps = volumeSteps === null ? 'volume steps unknown' : `${volumeSteps} volume steps`;
+  return highestVolts === null ? steps : `${steps} · up to ${volts(highestVolts)}`;
 }
 
 function converterWords({ converter }: Job): string {
