@@ -42,7 +42,7 @@ function missing({ at, loadResistors }: Pickup): Said | null {
   return {
     grave: true,
     sentence:
-      'No load resistors are noted: some radios mute, cut their bass or report a fault when they no longer see their speakers, so fit what the radio’s maker asks for, or note here that they are fitted.',
+      'No load resistors are noted: without its speakers a radio may mute, cut bass or report a fault; fit what its maker asks for.',
   };
 }
 

@@ -83,7 +83,7 @@ function ChainTroubles({ warnings }: { warnings: readonly ChainWarning[] }) {
     <ul className="plainlist small chain-troubles" aria-label="Warnings for the chain">
       {grave.map(({ kind, at, amplifierId, sentence }) => (
         <li key={`${kind} ${amplifierId}`} className="note over">
-          {sentence}{' '}
+          {sentence}
           <button
             type="button"
             className="act plain"
