@@ -39,7 +39,10 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
     if (job === null || channel === undefined) return <NoJob />;
     return <GainStation job={job} channel={channel} onChannel={toGain} />;
   }
-  if (at.station === 'quiet' && job !== null) return <QuietStation key={job.id} job={job} />;
+  if (at.station === 'quiet' && job !== null) {
+    const toChannel = (channelId: string) => go({ station: 'quiet', channelId });
+    return <QuietStation key={job.id} job={job} channelId={at.channelId} onChannel={toChannel} />;
+  }
   return <NotYetStation station={at.station} />;
 }
 

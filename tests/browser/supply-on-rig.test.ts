@@ -30,6 +30,7 @@ async function open(fault: string | null, viewport = { width: 360, height: 740 }
     await knob.fill('0.59');
   }
   await goTo('#/quiet');
+  await page.getByRole('button', { name: 'Supply and ground' }).click();
   await page.getByRole('heading', { name: 'Supply and ground' }).waitFor();
 }
 

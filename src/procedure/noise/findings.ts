@@ -24,17 +24,22 @@ export function findingsOf(facts: Facts): Finding[] {
   ];
 }
 
+/** Figures side by side in one sentence. */
+function sentenceOf(figures: readonly string[]): string {
+  return `${figures.join('; ')}.`;
+}
+
 function whine(ripple: Ripple, facts: Facts): Finding {
   const comb = loudest(ripple);
   return {
     fault: 'engine-whine',
     sentence: `${whineWords(ripple)}.${faint(comb.levelDbfs, facts)}`,
-    evidence: `${listed([
+    evidence: sentenceOf([
       `${levelWords(comb.levelDbfs, facts.task)}, ${comb.overFloorDb.toFixed(0)} dB over the floor beside it`,
       ...courseWords(ripple),
       ...rpmWords(ripple.idle?.fundamentalHz ?? null, facts.rpm.idle),
       ...leadWords(ripple),
-    ])}.`,
+    ]),
     remedy: WHINE_REMEDY[ripple.wayIn],
   };
 }
@@ -111,12 +116,12 @@ function mainsHum(hum: Hum, facts: Facts): Finding {
   return {
     fault: 'mains-hum',
     sentence: `Mains hum of ${hum.nominalHz} Hz is heard; it is not made by the vehicle.${faint(hum.levelDbfs, facts)}`,
-    evidence: `${listed([
+    evidence: sentenceOf([
       `${hum.fundamentalHz.toFixed(2)} Hz and its multiples, ${strongest}`,
       levelWords(hum.levelDbfs, facts.task),
       `heard ${listed(hum.heardIn.map((engine) => ENGINE_WORDS[engine]))}`,
       ...leadWords(hum),
-    ])}.`,
+    ]),
     remedy:
       'Run the laptop on its battery, unplug every charger from vehicle and computer, and record again: hum that goes was a ground loop through them.',
   };

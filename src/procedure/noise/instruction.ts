@@ -16,7 +16,7 @@ export function instructionFor({ wanted, refused, task, findings }: Omit<NoiseSt
     task.place === 'terminals' ? 'Everything asked for was recorded' : 'The microphone has heard it all';
   return findings.length === 0
     ? `${what} and nothing stands out: accept it.`
-    : `${what}: read what was found, then accept it or mend it and record again.`;
+    : `${what}: read what was found; accept it, or mend it and record again.`;
 }
 
 function unplug({ engine }: NoisePurpose): string {

@@ -20,8 +20,8 @@ import { hearEngine } from './ripple.ts';
 type Recorded = Pick<NoiseState, 'task' | 'rpm' | 'takes' | 'unplugged' | 'refused'>;
 
 /** No petrol or diesel engine of a road vehicle turns slower or faster. */
-const SLOWEST_RPM = 200;
-const FASTEST_RPM = 12_000;
+export const SLOWEST_RPM = 200;
+export const FASTEST_RPM = 12_000;
 
 /** @throws RangeError for a target or a limit that cannot be one */
 export function noiseStart(task: NoiseTask): NoiseState {

@@ -27,11 +27,11 @@ export function CautionsFolded({ title }: { title: string }) {
 }
 
 /** Stands before the first loud step of a session, until it has been confirmed. */
-export function CautionsGate() {
+export function CautionsGate({ title = 'Before the tone plays' }: { title?: string }) {
   if (useObservable(cautionsRead)) return null;
   return (
     <section className="sheet cautions-gate" aria-labelledby="cautions-title">
-      <h2 id="cautions-title">Before the tone plays</h2>
+      <h2 id="cautions-title">{title}</h2>
       <CautionList cautions={BEFORE_A_LOUD_TONE} />
       <button type="button" className="act main big" onClick={confirmCautions}>
         I have read this

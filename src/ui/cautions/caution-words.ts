@@ -60,5 +60,25 @@ export const BEFORE_SUPPLY_READINGS: readonly Caution[] = [
   },
 ];
 
+/** Before the engine is started for a measurement. */
+export const BEFORE_THE_ENGINE_RUNS: readonly Caution[] = [
+  {
+    first: 'Run the engine in open air only.',
+    why: 'Exhaust gas kills without being seen or smelt, in a garage with its door open as well.',
+  },
+  {
+    first: 'Brake on, out of gear (park or neutral), nobody in front of or behind the vehicle.',
+    why: 'It must not be able to move; follow the vehicle maker on starting and revving it at a standstill.',
+  },
+  {
+    first: 'Keep hands, hair, clothes and leads away from belts, fans and hot parts.',
+    why: 'A fan may start by itself.',
+  },
+  {
+    first: 'Never measure or adjust while driving.',
+    why: 'Whoever holds the engine at speed does nothing else.',
+  },
+];
+
 export const FIGURES_NOT_PERMISSION =
   'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';

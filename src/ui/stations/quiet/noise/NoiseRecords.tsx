@@ -1,0 +1,50 @@
+import type { RecordOf } from '../../../../job/records.ts';
+import { fixed } from '../../../format/number.ts';
+import { moment } from '../../../format/quantity.ts';
+import { MarkSign } from '../../../marks/MarkSign.tsx';
+import { MARK_WORDS } from '../../../marks/mark.ts';
+import { noiseMark } from '../../../session/noise-progress.ts';
+import { ENGINE_NAMES } from './purpose-words.ts';
+
+type Result = RecordOf<'noise'>['result'];
+
+function levelWords({ belowTargetDb, toleranceDb, states }: Result): string {
+  if (belowTargetDb !== null) return `${fixed(belowTargetDb, 1)} dB below target, ${toleranceDb} asked`;
+  const loudest = states.reduce((best, one) =>
+    (one.levelDbfs ?? -Infinity) > (best.levelDbfs ?? -Infinity) ? one : best,
+  );
+  if (loudest.levelDbfs === null) return 'digital silence';
+  return loudest.levelDbv === null
+    ? `${fixed(loudest.levelDbfs, 1)} dBFS`
+    : `${fixed(loudest.levelDbv, 1)} dBV`;
+}
+
+function soundWords({ ripple, hum }: Result): string {
+  const hz = (value: number | null) => (value === null ? 'none' : `${fixed(value, 1)} Hz`);
+  const parts = [
+    ripple === null ? null : `whine ${hz(ripple.idleHz)} idling, ${hz(ripple.revvedHz)} revved`,
+    hum === null ? null : `hum ${hum.nominalHz} Hz`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? 'no whine, no hum' : parts.join('; ');
+}
+
+/** Every accepted measurement, newest first. */
+export function NoiseRecords({ records }: { records: readonly RecordOf<'noise'>[] }) {
+  if (records.length === 0) return <p className="soft">Nothing accepted here yet.</p>;
+  return (
+    <ol className="plainlist records" aria-label="Accepted noise readings">
+      {[...records].reverse().map(({ id, at, result }, index) => (
+        <li key={id} className={index === 0 ? 'newest' : undefined}>
+          <MarkSign mark={noiseMark(result)} />
+          <p>
+            <b>{levelWords(result)}</b>, {soundWords(result)} ({MARK_WORDS[noiseMark(result)]})
+            <br />
+            <span className="small soft">
+              {moment(at)} · {result.states.map(({ engine }) => ENGINE_NAMES[engine]).join(', ')}
+            </span>
+          </p>
+        </li>
+      ))}
+    </ol>
+  );
+}
