@@ -87,7 +87,7 @@ export function App() {
         ) : (
           <Station at={at} job={job} />
         )}
-        {job !== null && <NextStep job={job} />}
+        {job !== null && <NextStep job={job} at={at} />}
       </main>
       <InputStrip without={SHOWN_BY_STATION[at.station] ?? []} withListen={at.station !== 'input'} />
     </>

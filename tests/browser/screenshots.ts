@@ -7,6 +7,7 @@ import { figureWhen } from './page-figures.ts';
 
 const SIZES = { phone: { width: 360, height: 740 }, laptop: { width: 1280, height: 800 } } as const;
 const TIMES = { day: 'light', night: 'dark' } as const;
+const STATIONS = ['Plan', 'Input', 'Source', 'Crossover', 'Balance', 'Quiet', 'Sign-off'] as const;
 
 /** Slowly past the knee and back into the brackets, as a hand does it, so that the trace has its corner. */
 async function setGain(page: Page): Promise<void> {
@@ -21,8 +22,8 @@ async function setGain(page: Page): Promise<void> {
 }
 
 /**
- * Writes `gain-phone-day.png` and so on: the stations of this version, on
- * phone and laptop, by day and by night. Returns the paths.
+ * Writes `gain-phone-day.png` and so on, and `gain-phone-day-whole.png` with what lies below the first screen:
+ * every station, on phone and laptop, by day and by night. Returns the paths.
  */
 export async function takeScreenshots(folder: string): Promise<string[]> {
   mkdirSync(folder, { recursive: true });
@@ -34,14 +35,16 @@ export async function takeScreenshots(folder: string): Promise<string[]> {
         const shoot = async (station: string) => {
           const path = join(folder, `${station}-${size}-${time}.png`);
           await app.page.screenshot({ path });
-          paths.push(path);
+          const whole = join(folder, `${station}-${size}-${time}-whole.png`);
+          await app.page.screenshot({ path: whole, fullPage: true });
+          paths.push(path, whole);
         };
         await setGain(app.page);
         await app.page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
         await shoot('gain');
-        for (const station of ['Plan', 'Input', 'Source']) {
+        for (const station of STATIONS) {
           await app.page
-            .getByRole('navigation')
+            .getByRole('navigation', { name: 'Signal path' })
             .getByRole('button', { name: new RegExp(`^${station}`) })
             .click();
           await app.page.waitForTimeout(400);

@@ -41,8 +41,8 @@ function inputPlate({ state, known }: PlateFacts, points: readonly Checkpoint[])
   if (mark === 'out-of-tolerance') return said(mark, 'not honest');
   if (known === null) return said('under-way', 'no volts yet');
   if (known.basis === 'assumed') return said('under-way', 'volts assumed');
-  const figure = `${fixed(known.voltsPerFs, 1)} V full scale`;
-  return mark === 'done' ? said('done', figure) : said('under-way', `${figure}, unchecked`);
+  const volts = `${fixed(known.voltsPerFs, 1)} V`;
+  return mark === 'done' ? said('done', `${volts} full scale`) : said('under-way', `${volts}, unchecked`);
 }
 
 function gainPlate(job: Job, channelId: string | null, points: readonly Checkpoint[]): Said {
