@@ -54,7 +54,7 @@ export interface RigSleep {
 }
 
 /** Lines of a comb: the fundamental and what stands above it. */
-export interface RigComb {
+interface RigComb {
   /** Fundamental at the amplifiers' inputs, volts RMS; 0 where there is none. */
   volts: number;
   /** 2nd harmonic first, dB against the fundamental. */

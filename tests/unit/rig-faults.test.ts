@@ -1,5 +1,7 @@
 /** Every fault is there in the samples when asked for, as large as it says, and the healthy rig has none of it. */
 import { describe, expect, test } from 'vitest';
+import { judgeInput } from '../../src/dsp/honesty/judge-input.ts';
+import type { StepsSpec } from '../../src/dsp/tones/spec.ts';
 import { controlsAsFound, DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
 import { faultyRig, RIG_FAULTS, type RigFaultId } from '../../src/rig/faults.ts';
 import { rippleHz } from '../../src/rig/noise-truth.ts';
@@ -252,4 +254,28 @@ describe('input-gains-itself', () => {
     const samples = heard(quiet('input-gains-itself'), at('radio-left'), sine(997, -20), 1, 4);
     expect(toneIn(samples, 2991).peak / toneIn(samples, 997).peak).toBeLessThan(0.001);
   });
+});
+
+test.each([
+  { what: 'a healthy input is judged raw by the stepped tone', config: DEMO_RIG, fault: null },
+  {
+    what: 'input-gains-itself is judged automatic gain by the stepped tone',
+    config: faultyRig(DEMO_RIG, 'input-gains-itself'),
+    fault: 'automatic-gain',
+  },
+])('$what', ({ config, fault }) => {
+  const steps: StepsSpec = {
+    kind: 'steps',
+    frequencyHz: 997,
+    levelsDbfs: [-40, -30, -20],
+    stepSeconds: 1.5,
+    pauseSeconds: 0.5,
+  };
+  const rig = new PracticeRig(config, at('front-left'), SILENCE);
+  const before = samplesOf(rig, 1);
+  rig.setTone({ kind: 'track', spec: steps, channels: 'both', loop: false });
+  const samples = Float32Array.from([...before, ...samplesOf(rig, 7)]);
+  const { verdict, findings } = judgeInput({ channels: [samples], sampleRateHz: 48_000, steps });
+  expect(verdict).toBe(fault === null ? 'raw' : 'processed');
+  expect(findings.map((finding) => finding.fault).includes('automatic-gain')).toBe(fault !== null);
 });

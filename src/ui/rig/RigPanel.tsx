@@ -23,7 +23,7 @@ const RIG_CONTROL_NAMES = [
   'supply',
 ] as const;
 
-export type RigControlName = (typeof RIG_CONTROL_NAMES)[number];
+type RigControlName = (typeof RIG_CONTROL_NAMES)[number];
 
 interface PanelProps {
   show: readonly RigControlName[];

@@ -22,7 +22,7 @@ export function readRigAddress(search: string): RigAddress {
 }
 
 /** The same address with other faults in it. */
-export function rigSearch(faults: readonly RigFaultId[]): string {
+function rigSearch(faults: readonly RigFaultId[]): string {
   return faults.length === 0 ? '?rig=demo' : `?rig=demo&fault=${faults.join(',')}`;
 }
 

@@ -87,7 +87,7 @@ export function setRigGain(channelId: string, setting: number): void {
  */
 export function probeChannel(channel: JobChannel, levelDbfs: number = channel.tone.levelDbfs): void {
   if (!rigHas(channel.id)) return;
-  probeAt(channel.id);
+  setRigControls({ probe: channel.id, muted: [], filtersOff: false });
   setRigTone({
     frequencyHz: channel.tone.frequencyHz,
     levelDbfs,
