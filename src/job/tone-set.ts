@@ -40,7 +40,7 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
     ...polarityTracks(channels, sampleRateHz),
     ...balanceTracks(channels, sampleRateHz),
     ...arrivalTracks(channels, sampleRateHz),
-    ...sweepTracks(sampleRateHz),
+    ...sweepTracks(channels, sampleRateHz),
   ];
   return manifest.parse({
     format: MANIFEST_FORMAT,

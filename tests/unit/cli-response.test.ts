@@ -69,7 +69,7 @@ function responded(...args: string[]): ResponseDocument {
 describe('the document', () => {
   it.each([48_000, 22_050])('names the filter in a recording at %i Hz of a set at 44100 Hz', (rate) => {
     const { channels, sweep } = responded(`filtered-${rate}.wav`);
-    // The set has another sweep, of 15 s: the one that was played is told.
+    // The set has another sweep, of 15 Hz to 18 kHz: the one that was played is told.
     expect(sweep).toMatchObject({ tracks: ['left-sweep'], durationSeconds: 3 });
     const [channel, silent] = channels;
     const { frequenciesHz, magnitudesDb, phasesDeg, filters, sweepStartSeconds } = channel!;

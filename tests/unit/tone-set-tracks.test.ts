@@ -78,6 +78,25 @@ describe('the tone set of the demo job', () => {
     expect(byId(set, 'subwoofer-balance')).toMatchObject({ serves: ['subwoofer'], channels: 'both' });
   });
 
+  it('sweeps each way that channels are fed; a tweeter by itself, softly, from two octaves under its high-pass', () => {
+    expect(byId(set, 'left-sweep')).toMatchObject({ channels: 'left', serves: ['front-left', 'rear-left'] });
+    expect(byId(set, 'both-sweep')).toMatchObject({ serves: ['subwoofer'], startHz: 15, endHz: 18_000 });
+    const job = structuredClone(HATCHBACK);
+    job.channels[0]!.band.highPassHz = 3500;
+    const guarded = toneSet(job, FORM);
+    expect(byId(guarded, 'front-left-sweep')).toMatchObject({
+      startHz: 875,
+      levelDbfs: -30,
+      channels: 'left',
+    });
+    expect(byId(guarded, 'left-sweep').serves).toEqual(['rear-left']);
+    // On one law, octaves per second, whatever a slow rate cuts off: 15 Hz to 18 kHz in 3 s.
+    const slow = byId(toneSet(null, { sampleRateHz: 8000, bits: 16 }), 'left-sweep');
+    if (slow.kind !== 'sweep') throw new Error(slow.kind);
+    expect(slow.endHz).toBe(3600);
+    expect(slow.durationSeconds / Math.log(3600 / 15)).toBeCloseTo(3 / Math.log(18_000 / 15), 12);
+  });
+
   it('steps by exactly 10 dB, below full scale', () => {
     const steps = byId(set, 'level-steps');
     if (steps.kind !== 'steps') throw new Error(steps.kind);
