@@ -13,6 +13,7 @@ import { go, type Route, route } from './route/route.ts';
 import { calibration } from './session/calibration.ts';
 import { openConditions } from './session/conditions.ts';
 import { jobSession } from './session/job-session.ts';
+import { CrossoverStation } from './stations/crossover/CrossoverStation.tsx';
 import { GainStation } from './stations/gain/GainStation.tsx';
 import { NoJob } from './stations/gain/NoJob.tsx';
 import { INPUT_FIGURES, InputStation } from './stations/input/InputStation.tsx';
@@ -42,6 +43,14 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
   if (at.station === 'quiet' && job !== null) {
     const toChannel = (channelId: string) => go({ station: 'quiet', channelId });
     return <QuietStation key={job.id} job={job} channelId={at.channelId} onChannel={toChannel} />;
+  }
+  if (at.station === 'crossover') {
+    const channel = job === null ? undefined : chosenChannel(job, at);
+    if (job === null || channel === undefined) {
+      return <NoJob station="Crossover" why="No job says yet which filters are wanted." />;
+    }
+    const toCrossover = (channelId: string) => go({ station: 'crossover', channelId });
+    return <CrossoverStation key={job.id} job={job} channel={channel} onChannel={toCrossover} />;
   }
   return <NotYetStation station={at.station} />;
 }

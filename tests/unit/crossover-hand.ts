@@ -13,7 +13,7 @@ import { controlsAsFound, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts'
 import { faultyRig, type RigFaultId } from '../../src/rig/faults.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
 
-export const HATCHBACK: Job = readJob(JSON.stringify(hatchback));
+const HATCHBACK: Job = readJob(JSON.stringify(hatchback));
 const BLOCK = 1024;
 const SILENCE = { ...DEMO_TONE, kind: 'silence' as const };
 

@@ -1,7 +1,7 @@
 import type { Filter } from '../../dsp/filters/filter-response.ts';
 import { withoutDelay } from '../../dsp/response/transfer.ts';
 import type { CrossoverChannel, MeasuredChannel, NeighbourSum } from './crossover.ts';
-import { type Branch, branchSum, handoverOf } from './sum.ts';
+import { type Branch, branchSum, handoverOf, type SumPoint } from './sum.ts';
 
 /** Wanted corners further apart than this do not hand over to each other. */
 const FURTHEST_APART = 2;
@@ -41,26 +41,41 @@ function branchOf(measured: MeasuredChannel | undefined, facing: Filter['kind'])
   return { transfer: withoutDelay(transfer, delay.delaySeconds), filters, facing };
 }
 
+/**
+ * The sum of two neighbours, point by point; `null` where one of them was not measured, or its phase is not known.
+ *
+ * @param turned one of the two turned over
+ */
+export function neighbourCurve(
+  { lower, upper, meetHz }: NeighbourPair,
+  measured: Readonly<Record<string, MeasuredChannel>>,
+  turned: boolean,
+): SumPoint[] | null {
+  const below = branchOf(measured[lower.id], 'low-pass');
+  const above = branchOf(measured[upper.id], 'high-pass');
+  if (below === null || above === null) return null;
+  const around = { lowHz: meetHz / 2 ** OCTAVES_AROUND, highHz: meetHz * 2 ** OCTAVES_AROUND };
+  const points = branchSum(below, above, turned, around);
+  return points.length === 0 ? null : points;
+}
+
 /** The sums of a channel with its neighbours, where both were measured. */
 export function sumsOf(
   channels: readonly CrossoverChannel[],
   channelId: string,
   measured: Readonly<Record<string, MeasuredChannel>>,
 ): NeighbourSum[] {
-  return pairsOf(channels, channelId).flatMap(({ lower, upper, meetHz }) => {
-    const below = branchOf(measured[lower.id], 'low-pass');
-    const above = branchOf(measured[upper.id], 'high-pass');
-    if (below === null || above === null) return [];
-    const around = { lowHz: meetHz / 2 ** OCTAVES_AROUND, highHz: meetHz * 2 ** OCTAVES_AROUND };
-    const [asWired, turned] = [false, true].map((over) => branchSum(below, above, over, around));
-    if (asWired!.length === 0) return [];
+  return pairsOf(channels, channelId).flatMap((pair) => {
+    const asWired = neighbourCurve(pair, measured, false);
+    const turned = neighbourCurve(pair, measured, true);
+    if (asWired === null || turned === null) return [];
     return [
       {
-        lowerId: lower.id,
-        upperId: upper.id,
-        meetHz,
-        asWired: handoverOf(asWired!),
-        turned: handoverOf(turned!),
+        lowerId: pair.lower.id,
+        upperId: pair.upper.id,
+        meetHz: pair.meetHz,
+        asWired: handoverOf(asWired),
+        turned: handoverOf(turned),
       },
     ];
   });

@@ -31,11 +31,20 @@ function gainOf(filters: readonly Filter[], frequencyHz: number): number {
   }, 1);
 }
 
-/** The level of the pass band: what is left of the response once its filters are taken off. */
-function passLevelDb({ transfer, filters }: Branch): number {
-  const rests = transfer.magnitudesDb.flatMap((level, index) => {
-    const loss = gainOf(filters, transfer.frequenciesHz[index]!);
-    return level === null || loss < 0.1 ? [] : [level - 20 * Math.log10(loss)];
+/** Where a filter has fallen so far, what it leaves says little of the pass band. */
+const LEAST_LEFT = 0.1;
+
+/** The level of the pass band: what is left of a response once its filters are taken off. */
+export function passLevelDb(
+  response: {
+    frequenciesHz: readonly number[];
+    magnitudesDb: readonly (number | null)[];
+  },
+  filters: readonly Filter[],
+): number {
+  const rests = response.magnitudesDb.flatMap((level, index) => {
+    const left = gainOf(filters, response.frequenciesHz[index]!);
+    return level === null || left < LEAST_LEFT ? [] : [level - 20 * Math.log10(left)];
   });
   return median(rests);
 }
@@ -48,7 +57,7 @@ interface Phasor {
 /** Pass band at 1; nothing where noise hides it. */
 function phasors(branch: Branch): Map<number, Phasor> {
   const { transfer } = branch;
-  const passDb = passLevelDb(branch);
+  const passDb = passLevelDb(transfer, branch.filters);
   return new Map(
     transfer.frequenciesHz.map((hertz, index) => {
       const level = transfer.magnitudesDb[index];

@@ -28,6 +28,18 @@ export const BEFORE_A_LOUD_TONE: readonly Caution[] = [
   },
 ];
 
+/** Before a sweep through all frequencies goes through an amplifier with its drivers connected. */
+export const BEFORE_A_SWEEP: readonly Caution[] = [
+  {
+    first: 'Switch every tweeter’s high-pass on before anything is swept.',
+    why: 'Bass destroys a tweeter within a second; its own sweep begins two octaves under its filter, softly.',
+  },
+  {
+    first: 'Begin low: the volume down, then up until the sweep stands clear of the noise.',
+    why: 'A sweep finds every rattle and every resonance, and harms hearing where it is loud.',
+  },
+];
+
 /** Before anything is wired. */
 export const BEFORE_WIRING: readonly Caution[] = [
   {

@@ -31,12 +31,6 @@ export const NOT_YET: Partial<Record<StationId, { question: string; meanwhile: s
     meanwhile:
       'By hand: play the setting tone, raise the volume step by step and read the distortion in the strip below; note the last step at which it stays on its floor, and enter that step under Conditions at the Gain station.',
   },
-  crossover: {
-    question:
-      'This station will measure where each filter sits: its corner, its slope and the alignment it follows.',
-    meanwhile:
-      "By hand: play single tones around the corner through the driver's terminals and note where the voltage has fallen by 3 dB (6 dB for a Linkwitz-Riley filter); compare that with the amplifier's or processor's dial.",
-  },
   balance: {
     question:
       'This station will compare level, polarity and arrival time of all channels at the seat, and say which to trim, flip or delay.',

@@ -1,11 +1,17 @@
 import { go } from '../../route/route.ts';
 
-/** Without a job there is nothing to aim at. */
-export function NoJob() {
+/** Without a job a station has nothing to hold its readings against. */
+export function NoJob({
+  station = 'Gain',
+  why = 'A gain is set to the target of a channel, and there is no job yet that names one.',
+}: {
+  station?: string;
+  why?: string;
+}) {
   return (
     <div className="station">
-      <h1>Gain</h1>
-      <p className="do">A gain is set to the target of a channel, and there is no job yet that names one.</p>
+      <h1>{station}</h1>
+      <p className="do">{why}</p>
       <div className="acts">
         <button
           type="button"
