@@ -159,6 +159,9 @@ describe('undo and redo', () => {
     await low.fill('60');
     await page.getByText('It must lie above the high-pass of 80 Hz.').waitFor();
     expect(await undo(page).isDisabled()).toBe(true);
+    // The sentence follows the field it speaks of.
+    await page.getByRole('textbox', { name: 'High-pass, Hz' }).fill('70');
+    await page.getByText('It must lie above the high-pass of 70 Hz.').waitFor();
     const power = page.getByRole('textbox', { name: 'Continuous power of one, W' });
     await power.fill('40');
     await low.press('Control+z');
@@ -235,6 +238,9 @@ it('fits a phone of 360 px: nothing scrolls sideways, nothing is cut off, every 
   for (const [index] of layouts.entries()) {
     if (index > 0) await page.locator('summary', { hasText: 'Begin another job' }).click();
     await page.locator('.act.preset:not(.job-list *)').nth(index).click();
+    await page.getByRole('heading', { level: 1, name: /^Plan ./ }).waitFor();
+    // A new job begins at its top, wherever the button stood.
+    await page.waitForFunction(() => scrollY === 0);
     await page.getByRole('group', { name: 'The chain, drawn' }).waitFor();
     await page.locator('.chain details').evaluateAll((all) => {
       for (const details of all) (details as HTMLDetailsElement).open = true;

@@ -17,6 +17,8 @@ interface Drafted {
   commit: (text: string) => void;
 }
 
+const NOT_TAKEN = 'This would do now, but was not taken; type it again.';
+
 /** True for the keys that undo: Ctrl+Z, or the Command key where there is one. */
 function isUndo(event: KeyboardEvent): boolean {
   return (event.ctrlKey || event.metaKey) && !event.shiftKey && event.key.toLowerCase() === 'z';
@@ -30,7 +32,8 @@ function isUndo(event: KeyboardEvent): boolean {
 export function useDraft({ shown, fault, normal, commit }: Drafted) {
   const [draft, setDraft] = useState<Draft | null>(null);
   const current = draft?.shown === shown ? draft : null;
-  const wrong = current?.wrong ?? null;
+  // What was wrong may have changed meanwhile, by another field's doing.
+  const wrong = current === null || current.wrong === null ? null : (fault(current.text) ?? NOT_TAKEN);
   return {
     text: current?.text ?? shown,
     wrong,

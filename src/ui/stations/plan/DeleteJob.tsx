@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { Job } from '../../../job/document.ts';
 import { deleteJob } from '../../session/job-session.ts';
 import { offerJobFile } from './ExportJob.tsx';
+import { toStationTop } from './to-top.ts';
 
 function losses({ title, records }: Job): string {
   if (records.length === 0) return `“${title}” has no records.`;
@@ -35,7 +36,7 @@ export function DeleteJob({ job }: { job: Job }) {
         >
           Save a file of it
         </button>
-        <button type="button" className="act" onClick={() => void deleteJob(job.id)}>
+        <button type="button" className="act" onClick={() => void deleteJob(job.id).then(toStationTop)}>
           {savedAs === null ? 'Delete it without a file' : 'Delete it'}
         </button>
         <button type="button" className="act plain" onClick={() => setAsked(false)}>

@@ -1,4 +1,5 @@
 import { importJob } from '../../session/job-session.ts';
+import { toStationTop } from './to-top.ts';
 
 /** Takes in a job from a file; what is wrong with it is said by the session. */
 export function ImportJob() {
@@ -11,7 +12,7 @@ export function ImportJob() {
         onChange={(event) => {
           const file = event.target.files?.[0];
           event.target.value = '';
-          if (file !== undefined) void file.text().then(importJob);
+          if (file !== undefined) void file.text().then(importJob).then(toStationTop);
         }}
       />
     </label>

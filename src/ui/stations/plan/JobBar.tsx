@@ -8,6 +8,7 @@ import { editJob, jobSession, openJob } from '../../session/job-session.ts';
 import { DeleteJob } from './DeleteJob.tsx';
 import { ExportJob } from './ExportJob.tsx';
 import { ImportJob } from './ImportJob.tsx';
+import { toStationTop } from './to-top.ts';
 import { NewJobButtons } from './Welcome.tsx';
 
 const NO_JOBS: StoreSnapshot = { jobs: [], calibrations: [], trouble: null };
@@ -39,7 +40,7 @@ export function JobBar({ job }: { job: Job }) {
               className="act preset"
               aria-current={summary.id === job.id ? 'true' : undefined}
               disabled={summary.refused !== null}
-              onClick={() => void openJob(summary.id)}
+              onClick={() => void openJob(summary.id).then(toStationTop)}
             >
               <b>
                 {summary.id === job.id ? '● ' : ''}

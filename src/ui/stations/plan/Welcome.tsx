@@ -2,6 +2,7 @@ import { JOB_PRESETS, newJob } from '../../../job/new-job.ts';
 import { addJob } from '../../session/job-session.ts';
 import { newId } from '../../session/new-id.ts';
 import { ImportJob } from './ImportJob.tsx';
+import { toStationTop } from './to-top.ts';
 
 export function NewJobButtons() {
   return (
@@ -11,7 +12,9 @@ export function NewJobButtons() {
           <button
             type="button"
             className="act preset"
-            onClick={() => void addJob(newJob({ preset, id: newId(), at: new Date().toISOString() }))}
+            onClick={() =>
+              void addJob(newJob({ preset, id: newId(), at: new Date().toISOString() })).then(toStationTop)
+            }
           >
             <b>{title}</b>
             <span>{sentence}</span>
