@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { openDB } from 'idb';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { readJob } from '../../src/job/read-job.ts';
-import type { JobStore, StoredCalibration } from '../../src/job/store/job-store.ts';
+import type { JobStore, StoredCalibration, StoredMicrophone } from '../../src/job/store/job-store.ts';
 import { openStore } from '../../src/job/store/open-store.ts';
 import { writeJob } from '../../src/job/write-job.ts';
 import { gainRecord } from './job-records.ts';
@@ -257,6 +257,73 @@ describe('a stored job of a newer version', () => {
   });
 });
 
+describe('what is known of a device', () => {
+  const device = { deviceId: 'd1', groupId: 'g1', label: 'Seat microphone' };
+  const at = '2026-04-01T08:00:00.000Z';
+  const microphone = (id: string, change: Partial<StoredMicrophone> = {}): StoredMicrophone => ({
+    id,
+    at,
+    device,
+    inputChannel: 0,
+    file: {
+      name: 'seat.txt',
+      meaning: 'reads-high',
+      points: [
+        { frequencyHz: 100, levelDb: 0.4 },
+        { frequencyHz: 10_000, levelDb: -1.2 },
+      ],
+    },
+    ...change,
+  });
+
+  it('keeps a microphone’s file and what a calibrator gave, for their channel, through another opening', async () => {
+    const store = await open();
+    await store.addMicrophone(microphone('m1'));
+    const calibrator = { levelDb: 94, frequencyHz: 1000, withinDb: 0.4 };
+    const scale = { splAtFullScaleDb: 121.3, uncertaintyDb: 0.26, calibrator, placements: 2 };
+    await store.addSoundScale({ id: 's1', at, device, inputChannel: 0, scale });
+    const again = await open();
+    expect(again.microphoneFor(device, 0)).toEqual({ known: microphone('m1'), match: 'device' });
+    expect(again.soundScaleFor({ ...device, deviceId: 'other' }, 0)).toMatchObject({
+      known: { scale },
+      match: 'label-and-group',
+    });
+    expect(again.microphoneFor(device, 1)).toBeNull();
+    expect(again.soundScaleFor(device, 1)).toBeNull();
+  });
+
+  it('is never replaced: going without the file stands beside it and counts from then on', async () => {
+    const store = await open();
+    await store.addMicrophone(microphone('m1'));
+    await store.addMicrophone(microphone('m2', { at: '2026-04-02T08:00:00.000Z', file: null }));
+    expect(store.microphoneFor(device, 0)?.known.file).toBeNull();
+    expect(store.getSnapshot().microphones.map((one) => one.id)).toEqual(['m2', 'm1']);
+    await expect(store.addMicrophone(microphone('m1', { file: null }))).rejects.toThrow();
+    expect(store.getSnapshot().microphones.at(-1)).toEqual(microphone('m1'));
+  });
+
+  it('finds a place in a store of before microphones, and everything in it is still there', async () => {
+    const first = await openDB(name, 1, {
+      upgrade(fresh) {
+        fresh.createObjectStore('jobs', { keyPath: 'id' });
+        fresh.createObjectStore('records', { keyPath: ['jobId', 'recordId'] });
+        fresh.createObjectStore('calibrations', { keyPath: 'id' });
+      },
+    });
+    const { records: _, ...document } = readJob(HATCHBACK);
+    const calibration = { id: 'c1', at, device, inputChannel: 0, voltsPerFs: 35, basis: 'multimeter' };
+    await first.add('jobs', { id: document.id, document });
+    await first.add('records', { jobId: document.id, recordId: 'r1', sequence: 0, record: gainRecord('r1') });
+    await first.add('calibrations', calibration);
+    first.close();
+    const store = await open();
+    expect((await store.openJob('hatchback')).records).toEqual([gainRecord('r1')]);
+    expect(store.getSnapshot().calibrations).toEqual([calibration]);
+    await store.addMicrophone(microphone('m1'));
+    expect(store.microphoneFor(device, 0)?.known.id).toBe('m1');
+  });
+});
+
 describe('calibrations', () => {
   const line = { deviceId: 'd1', groupId: 'g1', label: 'Line input' };
   const calibration = (
@@ -283,7 +350,7 @@ describe('calibrations', () => {
     const again = await open();
     const found = (device: typeof line, channel = 0) => {
       const match = again.calibrationFor(device, channel);
-      return match === null ? null : [match.calibration.id, match.match];
+      return match === null ? null : [match.known.id, match.match];
     };
     expect(found(line)).toEqual(['new', 'device']);
     expect(found(line, 1)).toEqual(['right', 'device']);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { renderPink } from '../../src/dsp/tones/pink.ts';
 import { weightingDb } from '../../src/dsp/weighting/curves.ts';
+import type { MicrophoneCurve } from '../../src/plan/calibration/microphone-curve.ts';
 import { type PinkTakeRequest, readPinkTake } from '../../src/procedure/take/pink-take.ts';
 import { seededGauss, seededUniform } from './seeded-random.ts';
 
@@ -61,6 +62,32 @@ describe('the level of band-limited noise', () => {
     const samples = pink(narrow, 5);
     const [z, a] = (['Z', 'A'] as const).map((w) => read(samples, [narrow], w).levels[0]!.levelDbfs!);
     expect(a! - z!).toBeCloseTo(weightingDb('A', 200), 1);
+  });
+
+  it('is freed of what the microphone is known to deviate by, line by line', () => {
+    const samples = pink(MIDDLE, 3, 6);
+    const plain = read(samples, [MIDDLE]).levels[0]!.levelDbfs!;
+    const levelWith = (curve: MicrophoneCurve) => {
+      const request: PinkTakeRequest = {
+        kind: 'pink',
+        channelIndex: 0,
+        bands: [MIDDLE],
+        weighting: 'Z',
+        microphone: curve,
+      };
+      const take = { sampleRateHz: RATE_HZ, startFrame: 0, channels: [samples], doubts: [] };
+      return readPinkTake(request, take).levels[0]!.levelDbfs!;
+    };
+    const flat = [500, 2000].map((frequencyHz) => ({ frequencyHz, readsHighDb: 2 }));
+    expect(levelWith(flat) - plain).toBeCloseTo(-2, 9);
+    // Right in the lower octave and 20 dB low in the upper one, each by its end of the curve; an octave of pink noise
+    // holds half of the power: 10 lg (1/2 + 1/2 x 100) = 17.03 dB more.
+    const tilted = [
+      { frequencyHz: 999.9, readsHighDb: 0 },
+      { frequencyHz: 1000, readsHighDb: -20 },
+    ];
+    // The noise of 6 s is not exactly half and half: 4.34 / sqrt(500 Hz x 6 s) = 0.08 dB either way.
+    expect(Math.abs(levelWith(tilted) - plain - 17.03)).toBeLessThan(0.3);
   });
 
   it('of each band asked for, in their order; silence has none', () => {

@@ -29,7 +29,7 @@ const TRACK_RATE_HZ = 44_100;
 export function levelTask(
   job: Job,
   way: LevelTask['way'],
-  scale: Pick<LevelTask, 'weighting' | 'voltsPerFs'>,
+  scale: Pick<LevelTask, 'weighting' | 'voltsPerFs' | 'microphone'>,
 ): LevelTask {
   const pairs = pairsOf(job);
   const byWire = pairs.flatMap(({ leftId, rightId }) => [leftId, rightId]);

@@ -30,6 +30,10 @@ const pairDifference = z.strictObject({
 export const levelResult = z.strictObject({
   way: z.enum(['wire', 'microphone']),
   weighting: z.enum(['A', 'C', 'Z']).nullable().describe('Null by wire'),
+  microphoneFile: z
+    .string()
+    .optional()
+    .describe("Name of the microphone's calibration file that was applied; left out where none was"),
   toleranceDb: positive,
   channels: z.array(channelLevel).min(1),
   pairs: z.array(pairDifference),

@@ -1,16 +1,18 @@
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb';
 import type { JobRecord } from '../document.ts';
 import type { RawDocument } from '../migrations.ts';
-import type { StoredCalibration } from './job-store.ts';
+import type { StoredCalibration, StoredMicrophone, StoredSoundScale } from './job-store.ts';
 
 /**
  * A job lies in two places: its body, which is replaced on every change, and its records, each under its own
  * key, which are only ever added. So two tabs on one job cannot take a record from each other.
  */
-interface KneepointSchema extends DBSchema {
+export interface KneepointSchema extends DBSchema {
   jobs: { key: string; value: StoredBody };
   records: { key: [string, string]; value: StoredRecord };
   calibrations: { key: string; value: StoredCalibration };
+  microphones: { key: string; value: StoredMicrophone };
+  soundScales: { key: string; value: StoredSoundScale };
 }
 
 export interface StoredBody {
@@ -31,14 +33,20 @@ export type Database = IDBPDatabase<KneepointSchema>;
 type Names = StoreNames<KneepointSchema>[];
 export type Writing = IDBPTransaction<KneepointSchema, Names, 'readwrite'>;
 
-const DATABASE_VERSION = 1;
+const DATABASE_VERSION = 2;
 
 export async function openDatabase(name: string, onLost: (why: string) => void): Promise<Database> {
   const database: Database = await openDB<KneepointSchema>(name, DATABASE_VERSION, {
-    upgrade(fresh) {
-      fresh.createObjectStore('jobs', { keyPath: 'id' });
-      fresh.createObjectStore('records', { keyPath: ['jobId', 'recordId'] });
-      fresh.createObjectStore('calibrations', { keyPath: 'id' });
+    upgrade(fresh, before) {
+      if (before < 1) {
+        fresh.createObjectStore('jobs', { keyPath: 'id' });
+        fresh.createObjectStore('records', { keyPath: ['jobId', 'recordId'] });
+        fresh.createObjectStore('calibrations', { keyPath: 'id' });
+      }
+      if (before < 2) {
+        fresh.createObjectStore('microphones', { keyPath: 'id' });
+        fresh.createObjectStore('soundScales', { keyPath: 'id' });
+      }
     },
     blocking() {
       database.close();

@@ -1,4 +1,7 @@
 /** The browser's keeper of jobs, as the screen sees it. */
+import type { FileMeaning } from '../../plan/calibration/microphone-curve.ts';
+import type { MicrophonePoint } from '../../plan/calibration/microphone-file.ts';
+import type { SoundScale } from '../../plan/calibration/sound-scale.ts';
 import type { CalibrationStamp, Job, JobRecord } from '../document.ts';
 
 export interface JobSummary {
@@ -19,17 +22,34 @@ export interface DeviceIdentity {
   label: string;
 }
 
-export interface StoredCalibration extends CalibrationStamp {
+/** What is known of one channel of one device. */
+export interface OfDevice {
+  id: string;
+  /** ISO 8601, UTC. */
+  at: string;
   device: DeviceIdentity;
   /** Channel of the input, counted from 0. */
   inputChannel: number;
 }
 
+export interface StoredCalibration extends CalibrationStamp, OfDevice {}
+
+/** The calibration file of the microphone on an input. */
+export interface StoredMicrophone extends OfDevice {
+  /** `null` where the microphone is used without a file from then on. */
+  file: { name: string; meaning: FileMeaning; points: MicrophonePoint[] } | null;
+}
+
+/** What a full-scale sine at an input is in sound pressure. */
+export interface StoredSoundScale extends OfDevice {
+  scale: SoundScale;
+}
+
 /** How surely a calibration belongs to the device at hand; the last two deserve a word to the user. */
 export type CalibrationMatch = 'device' | 'label-and-group' | 'label';
 
-export interface FoundCalibration {
-  calibration: StoredCalibration;
+export interface Found<T extends OfDevice> {
+  known: T;
   match: CalibrationMatch;
 }
 
@@ -38,6 +58,10 @@ export interface StoreSnapshot {
   jobs: JobSummary[];
   /** Newest first. */
   calibrations: StoredCalibration[];
+  /** Newest first. */
+  microphones: StoredMicrophone[];
+  /** Newest first. */
+  soundScales: StoredSoundScale[];
   /** Why nothing can be stored any more, one sentence. */
   trouble: string | null;
 }
@@ -79,6 +103,12 @@ export interface JobStore {
   /** Adds a calibration; earlier ones of the same device stay. */
   addCalibration(calibration: StoredCalibration): Promise<void>;
   /** The newest calibration of this device and input channel, or `null`. */
-  calibrationFor(device: DeviceIdentity, inputChannel: number): FoundCalibration | null;
+  calibrationFor(device: DeviceIdentity, inputChannel: number): Found<StoredCalibration> | null;
+  /** Adds what a microphone's file says; earlier ones stay. */
+  addMicrophone(microphone: StoredMicrophone): Promise<void>;
+  microphoneFor(device: DeviceIdentity, inputChannel: number): Found<StoredMicrophone> | null;
+  /** Adds what an acoustic calibrator gave; earlier ones stay. */
+  addSoundScale(scale: StoredSoundScale): Promise<void>;
+  soundScaleFor(device: DeviceIdentity, inputChannel: number): Found<StoredSoundScale> | null;
   close(): void;
 }

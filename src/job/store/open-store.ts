@@ -4,8 +4,15 @@ import { readJob } from '../read-job.ts';
 import { record as recordSchema } from '../records.ts';
 import { JobRefused } from '../refused.ts';
 import { writeJob } from '../write-job.ts';
-import { matchCalibration } from './calibration-match.ts';
-import { type Database, openDatabase, recordsOf, type Writing, writeWhole } from './database.ts';
+import { matchDevice } from './calibration-match.ts';
+import {
+  type Database,
+  type KneepointSchema,
+  openDatabase,
+  recordsOf,
+  type Writing,
+  writeWhole,
+} from './database.ts';
 import { importWhole } from './import-job.ts';
 import type { JobStore, StoreSnapshot } from './job-store.ts';
 import { otherTabs } from './other-tabs.ts';
@@ -49,14 +56,15 @@ export async function openStore(name = 'kneepoint'): Promise<JobStore> {
       const job = await readWhole(database, id);
       return { fileName: `${fileStem(job)}.job.json`, text: writeJob(job) };
     },
-    addCalibration: (calibration) =>
-      changed(
-        writeWhole(database, ['calibrations'], async (writing) => {
-          await writing.objectStore('calibrations').add(calibration);
-        }),
-      ),
+    addCalibration: (calibration) => changed(addTo(database, 'calibrations', calibration)),
     calibrationFor: (device, inputChannel) =>
-      matchCalibration(view.getSnapshot().calibrations, device, inputChannel),
+      matchDevice(view.getSnapshot().calibrations, device, inputChannel),
+    addMicrophone: (microphone) => changed(addTo(database, 'microphones', microphone)),
+    microphoneFor: (device, inputChannel) =>
+      matchDevice(view.getSnapshot().microphones, device, inputChannel),
+    addSoundScale: (scale) => changed(addTo(database, 'soundScales', scale)),
+    soundScaleFor: (device, inputChannel) =>
+      matchDevice(view.getSnapshot().soundScales, device, inputChannel),
     close: () => {
       tabs.close();
       database.close();
@@ -83,7 +91,13 @@ async function opened(name: string, onLost: (why: string) => void): Promise<Data
 }
 
 function observed() {
-  let snapshot: StoreSnapshot = { jobs: [], calibrations: [], trouble: null };
+  let snapshot: StoreSnapshot = {
+    jobs: [],
+    calibrations: [],
+    microphones: [],
+    soundScales: [],
+    trouble: null,
+  };
   const listeners = new Set<() => void>();
   const replace = (next: StoreSnapshot): void => {
     snapshot = next;
@@ -100,6 +114,17 @@ function observed() {
     show: (next: Omit<StoreSnapshot, 'trouble'>) => replace({ ...next, trouble: snapshot.trouble }),
     lose: (trouble: string) => replace({ ...snapshot, trouble }),
   };
+}
+
+/** Beside what is there; what has the same id is refused, not replaced. */
+function addTo<N extends 'calibrations' | 'microphones' | 'soundScales'>(
+  database: Database,
+  name: N,
+  value: KneepointSchema[N]['value'],
+): Promise<void> {
+  return writeWhole(database, [name], async (writing) => {
+    await writing.objectStore(name).add(value);
+  });
 }
 
 async function readWhole(database: Database, id: string): Promise<Job> {

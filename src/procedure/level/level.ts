@@ -2,6 +2,7 @@
  * Left against right, as a pure fold: by wire at the terminals, or by microphone at several places in the cabin.
  * What it comes to are trims that make each pair alike.
  */
+import type { MicrophoneCurve } from '../../plan/calibration/microphone-curve.ts';
 import type { Finding, StationState, TakeEvent } from '../procedure.ts';
 import type { NoiseBand, PinkTakeRequest } from '../take/pink-take.ts';
 import type { ToneTakeRequest } from '../take/tone-take.ts';
@@ -42,6 +43,8 @@ export interface LevelTask {
   toleranceDb: number;
   /** A full-scale sine at the input is so many volts at the terminals; `null` without calibration. */
   voltsPerFs: number | null;
+  /** What the microphone is known to deviate by; plays no part by wire, and none where left out. */
+  microphone?: { file: string; curve: MicrophoneCurve };
 }
 
 /** What a take was made of. `placeId` is `null` by wire. */
@@ -110,6 +113,8 @@ export interface LevelState extends StationState {
 export interface LevelResult {
   way: 'wire' | 'microphone';
   weighting: 'A' | 'C' | 'Z' | null;
+  /** Name of the calibration file whose deviations were taken out; left out where none was. */
+  microphoneFile?: string;
   toleranceDb: number;
   channels: ChannelLevel[];
   pairs: PairDifference[];

@@ -7,6 +7,7 @@ export function levelResult(state: LevelState): LevelResult {
   return {
     way: task.way,
     weighting: task.way === 'wire' ? null : task.weighting,
+    ...(task.way === 'wire' || task.microphone === undefined ? {} : { microphoneFile: task.microphone.file }),
     toleranceDb: task.toleranceDb,
     channels: levels,
     pairs,

@@ -1,6 +1,7 @@
 import { dbfsFromMeanSquare } from '../../dsp/level/decibels.ts';
 import { powerDensity } from '../../dsp/noise/power-density.ts';
 import { weightingPower } from '../../dsp/weighting/curves.ts';
+import { type MicrophoneCurve, readsHighWithin } from '../../plan/calibration/microphone-curve.ts';
 import { channelOfTake, factsOf, type Take, type TakeFacts } from './take.ts';
 
 export interface NoiseBand {
@@ -15,6 +16,8 @@ export interface PinkTakeRequest {
   /** Each is read by itself. */
   bands: NoiseBand[];
   weighting: 'A' | 'C' | 'Z';
+  /** What the microphone is known to deviate by, taken out line by line; nothing is where left out. */
+  microphone?: MicrophoneCurve;
 }
 
 export interface PinkTakeReading extends TakeFacts {
@@ -51,14 +54,14 @@ export function readPinkTake(request: PinkTakeRequest, take: Take): PinkTakeRead
   const density = powerDensity(samples, sampleRateHz, segmentFrames);
   const peak = samples.reduce((highest, value) => Math.max(highest, Math.abs(value)), 0);
   const levels = request.bands.map((band) =>
-    bandLevel(band, request.weighting, density.values, density.binHz, samples.length / sampleRateHz),
+    bandLevel(band, request, density.values, density.binHz, samples.length / sampleRateHz),
   );
   return { kind: 'pink', ...factsOf(take, peak >= 1 ? ['input-overload'] : []), levels };
 }
 
 function bandLevel(
   { lowHz, highHz }: NoiseBand,
-  weighting: PinkTakeRequest['weighting'],
+  { weighting, microphone }: PinkTakeRequest,
   density: Float64Array,
   binHz: number,
   seconds: number,
@@ -73,7 +76,9 @@ function bandLevel(
     // What of the bin's stretch lies inside the band.
     const share = Math.min((bin + 0.5) * binHz, highHz) - Math.max((bin - 0.5) * binHz, lowHz);
     if (share <= 0) continue;
-    const power = density[bin]! * weightingPower(weighting, bin * binHz);
+    const frequencyHz = bin * binHz;
+    const power =
+      (density[bin]! * weightingPower(weighting, frequencyHz)) / microphonePower(microphone, frequencyHz);
     sum += share * power;
     squares += share * power * power;
   }
@@ -82,4 +87,9 @@ function bandLevel(
     levelDbfs: dbfsFromMeanSquare(sum),
     uncertaintyDb: 10 / Math.LN10 / Math.sqrt(bandwidthHz * seconds),
   };
+}
+
+/** How many times the power that is there the microphone reads at a frequency. */
+function microphonePower(curve: MicrophoneCurve | undefined, frequencyHz: number): number {
+  return curve === undefined ? 1 : 10 ** (readsHighWithin(curve, frequencyHz) / 10);
 }

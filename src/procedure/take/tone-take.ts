@@ -9,6 +9,8 @@ export interface ToneTakeRequest {
   channelIndex: number;
   /** What was played; another tone is none. */
   frequencyHz: number;
+  /** How far off it may be, as a share of the frequency; what a clock may be off by where it is left out. */
+  withinShare?: number;
 }
 
 export interface ToneTakeReading extends TakeFacts {
@@ -24,11 +26,16 @@ export function readToneTake(request: ToneTakeRequest, take: Take): ToneTakeRead
   measurer.push([samples], samples.length);
   const [whole] = measurer.finish();
   if (whole === undefined) throw new Error('One channel was measured and none came back.');
-  const isHeard = whole.tone !== null && isAskedTone(whole.tone.frequencyHz, request.frequencyHz);
+  const isHeard = whole.tone !== null && isAsked(whole.tone.frequencyHz, request);
   const found = whole.clipping.verdict === 'input-overload' ? (['input-overload'] as const) : [];
   return {
     kind: 'tone',
     ...factsOf(take, found),
     channel: isHeard ? whole : { ...whole, tone: null },
   };
+}
+
+function isAsked(heardHz: number, { frequencyHz, withinShare }: ToneTakeRequest): boolean {
+  if (withinShare === undefined) return isAskedTone(heardHz, frequencyHz);
+  return Math.abs(heardHz / frequencyHz - 1) <= withinShare;
 }

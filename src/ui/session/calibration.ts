@@ -28,8 +28,8 @@ function findAgain(): void {
   }
   const found = jobSession.get().store?.calibrationFor(device, inputChannel.get()) ?? null;
   // The same stamp stays the same object, so that nothing starts anew for nothing.
-  if (found !== null && found.calibration.id === calibration.get()?.id) return;
-  calibration.set(found === null ? null : stampOf(found.calibration));
+  if (found !== null && found.known.id === calibration.get()?.id) return;
+  calibration.set(found === null ? null : stampOf(found.known));
   if (found !== null) calibrationMatch.set(found.match);
 }
 

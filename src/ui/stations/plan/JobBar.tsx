@@ -11,7 +11,13 @@ import { ImportJob } from './ImportJob.tsx';
 import { toStationTop } from './to-top.ts';
 import { NewJobButtons } from './Welcome.tsx';
 
-const NO_JOBS: StoreSnapshot = { jobs: [], calibrations: [], trouble: null };
+const NO_JOBS: StoreSnapshot = {
+  jobs: [],
+  calibrations: [],
+  microphones: [],
+  soundScales: [],
+  trouble: null,
+};
 const never = () => () => {};
 
 function useStored(): StoreSnapshot {
