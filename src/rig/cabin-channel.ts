@@ -70,23 +70,24 @@ export class CabinChannel {
 
   /** One frame of volts at the terminals, at the oversampled rate. */
   run(volts: Float64Array): void {
-    this.#move(this.#decimator.run(volts));
+    this.#decimator.run(volts, this.#frame);
+    this.#move();
   }
 
   /** A frame without a voltage: what is under way still arrives. */
   rest(): void {
-    this.#move(0);
+    this.#frame[0] = 0;
+    this.#move();
   }
 
-  #move(volts: number): void {
-    this.#frame[0] = volts;
+  #move(): void {
     this.#driver.run(this.#frame);
     this.#at = (this.#at + 1) & RING_MASK;
     this.#ring[this.#at] = this.#pressurePerVolt * this.#frame[0]!;
   }
 
-  /** What arrives at a place now, against the microphone's full scale. */
-  heardAt(position: number): number {
+  /** Adds what arrives at a place now, against the microphone's full scale, to the first place of `into`. */
+  addHeard(position: number, share: number, into: Float64Array): void {
     const { frames, gains } = this.#taps[position]!;
     let sum = 0;
     const ring = this.#ring;
@@ -94,7 +95,7 @@ export class CabinChannel {
     for (let tap = 0; tap < frames.length; tap += 1) {
       sum += gains[tap]! * ring[(at - frames[tap]!) & RING_MASK]!;
     }
-    return sum;
+    into[0] = into[0]! + share * sum;
   }
 }
 

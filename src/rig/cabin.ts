@@ -26,19 +26,22 @@ export class Cabin {
     this.#ambientScale = Math.sqrt((2 - this.#ambientShare) / this.#ambientShare);
   }
 
-  /** One frame of the microphone, full scale 1.0, once all audible channels have advanced. */
-  heard(now: SharedSettings): number {
-    let sum = 0;
+  /**
+   * Adds one frame of the microphone, full scale 1.0 times `scale`, to the first place of `into`, once all
+   * channels have moved on.
+   */
+  addHeard(now: SharedSettings, scale: number, into: Float64Array): void {
     for (let index = 0; index < this.channels.length; index += 1) {
       const channel = this.channels[index]!;
-      if (now.position0 > 0) sum += now.position0 * channel.heardAt(0);
-      if (now.position1 > 0) sum += now.position1 * channel.heardAt(1);
-      if (now.position2 > 0) sum += now.position2 * channel.heardAt(2);
-      if (now.position3 > 0) sum += now.position3 * channel.heardAt(3);
+      const share = scale * now.speakers;
+      if (now.position0 > 0) channel.addHeard(0, share * now.position0, into);
+      if (now.position1 > 0) channel.addHeard(1, share * now.position1, into);
+      if (now.position2 > 0) channel.addHeard(2, share * now.position2, into);
+      if (now.position3 > 0) channel.addHeard(3, share * now.position3, into);
     }
     this.#ambient += this.#ambientShare * (this.#unit() - this.#ambient);
     const ambient = now.ambientRms * this.#ambientScale * this.#ambient;
-    return now.speakers * sum + ambient + this.#microphoneNoise * this.#unit();
+    into[0] = into[0]! + scale * (ambient + this.#microphoneNoise * this.#unit());
   }
 
   /** White, variance 1. */

@@ -101,12 +101,12 @@ export class Decimator {
     );
   }
 
-  /** Takes the `OVERSAMPLING` samples of one frame. @returns one sample at the low rate */
-  run(values: Float64Array): number {
+  /** Takes the `OVERSAMPLING` samples of one frame; the one at the low rate goes to the first place of `into`. */
+  run(values: Float64Array, into: Float64Array): void {
     for (let step = 0; step < OVERSAMPLING; step += 1) {
       this.#first.push(values[step]!);
       if (step === OVERSAMPLING / 2 - 1 || step === OVERSAMPLING - 1) this.#second.push(this.#first.output());
     }
-    return this.#second.output();
+    into[0] = this.#second.output();
   }
 }

@@ -25,11 +25,18 @@ export class InputConverter {
       input.automaticGain === null ? null : new AutomaticGain(input.automaticGain, sampleRateHz);
   }
 
-  /** One sample, full scale 1.0 = 2^(bits-1) codes, of which the highest is one short. */
-  convert(volts: number): number {
-    const noise = this.#random.nextTriangular() + this.#random.nextTriangular();
-    const heard = volts * this.#perVolt + noise * this.#noiseScale;
-    const code = Math.round((this.#automaticGain?.run(heard) ?? heard) * this.#steps);
-    return Math.min(this.#steps - 1, Math.max(-this.#steps, code)) / this.#steps;
+  /**
+   * Writes one frame, full scale 1.0 = 2^(bits-1) codes, of which the highest is one short.
+   *
+   * @param volts in its first place, for the first channel; nothing is connected to the others
+   */
+  convert(volts: Float64Array, channels: readonly Float32Array[], frame: number): void {
+    for (let channel = 0; channel < channels.length; channel += 1) {
+      const noise = this.#random.nextTriangular() + this.#random.nextTriangular();
+      const heard = (channel === 0 ? volts[0]! * this.#perVolt : 0) + noise * this.#noiseScale;
+      const ridden = channel === 0 && this.#automaticGain !== null ? this.#automaticGain.run(heard) : heard;
+      const code = Math.round(ridden * this.#steps);
+      channels[channel]![frame] = Math.min(this.#steps - 1, Math.max(-this.#steps, code)) / this.#steps;
+    }
   }
 }

@@ -83,7 +83,7 @@ export function setRigGain(channelId: string, setting: number): void {
 
 /**
  * Moves the measuring lead to a channel and puts its setting tone on the radio, at this level, playing or not
- * as before.
+ * as before. What another station has unplugged or bypassed is put back.
  */
 export function probeChannel(channel: JobChannel, levelDbfs: number = channel.tone.levelDbfs): void {
   if (!rigHas(channel.id)) return;
