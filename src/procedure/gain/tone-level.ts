@@ -14,7 +14,7 @@ export function summingLossDb({ summedInputs, inputsWithTone }: GainTask): numbe
 }
 
 /** What a tone of this level must read, V * 10^((overlap + level) / 20), less any summing loss; volts RMS. */
-export function aimVoltsAt(task: GainTask, toneDbfs: number): number {
+function aimVoltsAt(task: GainTask, toneDbfs: number): number {
   return task.targetVolts * 10 ** ((task.overlapDb + toneDbfs + summingLossDb(task)) / 20);
 }
 

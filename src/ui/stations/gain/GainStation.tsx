@@ -29,6 +29,7 @@ import { probeChannel, rigHas } from '../../session/rig-session.ts';
 import { AimSum } from './AimSum.tsx';
 import { type Accepted, acceptReading } from './accept-reading.ts';
 import { BeforeChannel } from './BeforeChannel.tsx';
+import { Ceilings } from './Ceilings.tsx';
 import { ChannelChooser } from './ChannelChooser.tsx';
 import { ConditionsForm } from './ConditionsForm.tsx';
 import { GainFigure } from './GainFigure.tsx';
@@ -189,6 +190,7 @@ export function GainStation({
             <ConditionsForm key={job.id} jobId={job.id} />
           </section>
         )}
+        <Ceilings job={job} channel={channel} />
         <section className="sheet" aria-labelledby="before-title">
           <h2 id="before-title">Plug, lead and tone</h2>
           <BeforeChannel job={job} channel={channel} />
