@@ -1,5 +1,5 @@
 /** Every gain of the demo job in turn, at the reduced level with bursts, and the stage that clips by its name. */
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import { launchApp, type RunningApp } from './launch.ts';
 import { figureOf, figureWhen } from './page-figures.ts';
@@ -18,8 +18,11 @@ const TRAVEL_DB = 28;
 let app: RunningApp;
 let page: Page;
 
-async function open(query = ''): Promise<void> {
-  app = await launchApp({ rig: true, viewport: { width: 1280, height: 800 } });
+const LAPTOP = { width: 1280, height: 800 };
+const PHONE = { width: 360, height: 740 };
+
+async function open(query = '', viewport = LAPTOP): Promise<void> {
+  app = await launchApp({ rig: true, viewport });
   page = app.page;
   if (query !== '') await page.goto(new URL(query, app.url).href);
   await figureWhen(page, 'levelVolts', 'valid');
@@ -62,6 +65,15 @@ async function accept(): Promise<void> {
   );
   await button.click();
   await records().first().waitFor();
+}
+
+/** On the first screen, above the input strip, and nothing to scroll to sideways. */
+async function inSight(part: Locator): Promise<void> {
+  await page.evaluate(() => scrollTo(0, 0));
+  const strip = await page.getByRole('contentinfo').boundingBox();
+  const box = await part.boundingBox();
+  expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(strip?.y ?? 0);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(page.viewportSize()?.width);
 }
 
 afterEach(async () => {
@@ -116,6 +128,11 @@ describe('at the reduced level', () => {
     const recorded = (await records().first().textContent()) ?? '';
     expect(recorded).toMatch(/at −25 dBFS/);
     expect(recorded).toMatch(/bursts to −4 dBFS: knee 18\.[34]\d V/);
+    // The next channel goes on as this one was set.
+    await page.getByRole('button', { name: 'Next: Front right door' }).click();
+    await page.getByRole('slider', { name: 'Gain control, front right door' }).waitFor();
+    expect(await page.locator('.aim-sum').textContent()).toContain('(5 − 25)/20) = 1.73 V');
+    await page.getByText('997 Hz at −25 dBFS on the').first().waitFor();
   });
 });
 
@@ -142,13 +159,15 @@ describe('with a fault', () => {
   });
 
   it('a radio that clips early: names a stage ahead, then at the radio’s terminals the radio', async () => {
-    await open('?rig=demo&fault=radio-clips-early');
+    await open('?rig=demo&fault=radio-clips-early', PHONE);
     await page.getByRole('button', { name: 'Name the stage that clips' }).click();
     // The control is fully down, as found.
     await twoReadings(6);
     const found = page.locator('[data-fault]');
     expect(await found.getAttribute('data-fault')).toBe('earlier-stage-clips');
-    await page.getByRole('button', { name: 'Move the lead to the radio' }).click();
+    const toRadio = page.getByRole('button', { name: 'Move the lead to the radio' });
+    await inSight(toRadio);
+    await toRadio.click();
     await page.locator('[data-fault="radio-clips-early"]').waitFor();
     await page.getByRole('button', { name: 'Move the lead back' }).click();
     await figureWhen(page, 'levelVolts', 'valid');

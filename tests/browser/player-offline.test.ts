@@ -135,6 +135,26 @@ test('ends by itself at its time limit, and says so', async () => {
   expect(result.states.at(-1)).toMatchObject({ phase: 'silent', ended: 'time-limit' });
 });
 
+test('a burst lasts a second whatever was asked, and a second one is refused while the coil rests', async () => {
+  const burst = { ...sine(997, -6, 'both'), limitSeconds: 20, burst: true };
+  const result = await render({ sampleRateHz: 48_000, seconds: 2, request: burst });
+  const heights = envelope(result.channels[0]!, 48_000);
+  expect(heights[95]).toBeGreaterThan(0.4);
+  // 30 ms ahead of the clock, then a second.
+  expect(heights.slice(104).every((height) => height === 0)).toBe(true);
+  expect(result.states.find((state) => state.phase === 'playing')?.playing?.lastsSeconds).toBe(1);
+  const again = await page.evaluate(async (request) => {
+    await playerHooks.play(request);
+    await playerHooks.stop();
+    return playerHooks.play(request).then(
+      () => 'played',
+      (error: Error) => error.message,
+    );
+  }, burst);
+  expect(again).toMatch(/^The coil rests after a burst: the next one may begin in \d+\.\d s/);
+  expect(await page.evaluate(() => playerHooks.getState().phase)).toBe('silent');
+});
+
 test('a sweep comes out bit for bit as it was rendered', async () => {
   const spec = { kind: 'sweep', startHz: 20, endHz: 20_000, levelDbfs: -12, durationSeconds: 1 } as const;
   const request: PlayRequest = { spec, channels: 'right', description: 'sweep' };

@@ -165,7 +165,11 @@ describe('bursts at full level', () => {
     hand.restUntil((state) => state.bursts?.phase === 'done', 10);
     expect(hand.state.bursts?.stopped).toBe('nothing-heard');
     expect(hand.state.burstConclusion).toMatchObject({ verdict: 'undecided' });
-    const sounded = hand.asked.at(-1);
-    expect(sounded?.toneDbfs).toBe(-25);
+    const [on, off, after] = hand.asked.slice(-3);
+    expect([on?.toneDbfs, off?.toneDbfs, after?.toneDbfs]).toEqual([-11, null, -25]);
+    const seconds = ((off?.frame ?? 0) - (on?.frame ?? 0)) / DEMO_RIG.sampleRateHz;
+    // To its limit, and no longer: nothing was heard that could have ended it earlier.
+    expect(seconds).toBeGreaterThan(BURST_SECONDS - 0.2);
+    expect(seconds).toBeLessThanOrEqual(BURST_SECONDS);
   });
 });

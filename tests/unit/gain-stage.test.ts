@@ -113,7 +113,7 @@ describe('a third reading at the radio’s terminals', () => {
     for (let count = 0; count < 12; count++) hand.tell({ type: 'reading', reading: there });
     expect(hand.state.stageCheck?.named?.stage).toBe(stage);
     expect(hand.state.findings.map((one) => one.fault)).toEqual([fault]);
-    expect(hand.state.instruction).toMatch(/Put the lead back on this channel\.$/);
+    expect(hand.state.instruction).toMatch(/^Put the lead back on this channel/);
     expect(hand.state.acceptance.can).toBe(false);
     // What was read there is no reading of this channel.
     expect([hand.state.latest, hand.state.trace]).toEqual([latest, trace]);

@@ -61,6 +61,11 @@ it('goes from not done to done, and to out of tolerance by the newest record', (
   expect(front(withRecords(gain('a', { inside: false }), gain('b'))).mark).toBe('done');
 });
 
+it('of a gain set with the reduced tone says what that tone was to read', () => {
+  const reduced = gain('a', { volts: 1.731, toneDbfs: -25 });
+  expect(front(withRecords(reduced))).toMatchObject({ mark: 'done', figure: '1.73 of 1.73 V' });
+});
+
 it('is stale once the plan asks for another voltage', () => {
   expect(front(withRecords(gain('a', { targetVolts: 14.14 }))).mark).toBe('stale');
 });

@@ -1,4 +1,5 @@
 import type { Aim, AimZone, ClippingStage, GainReading, GainState, GainTask, Knee } from './gain.ts';
+import { isUnseenClean } from './unseen-clean.ts';
 import { obstacle } from './usable.ts';
 import { type UsedVolts, usedVolts } from './volts.ts';
 
@@ -10,7 +11,15 @@ const DB_PER_RELATIVE = 20 / Math.LN10;
 
 type Facts = Pick<
   GainState,
-  'task' | 'turn' | 'latest' | 'meterVolts' | 'meterLevelDbfs' | 'trace' | 'knee' | 'clippingStage'
+  | 'task'
+  | 'turn'
+  | 'latest'
+  | 'meterVolts'
+  | 'meterLevelDbfs'
+  | 'trace'
+  | 'knee'
+  | 'earlierKnee'
+  | 'clippingStage'
 >;
 
 function ratioDb(volts: number, against: number): number {
@@ -21,14 +30,15 @@ function ratioDb(volts: number, against: number): number {
  * Where the reading stands against what is wanted.
  *
  * Where the knee lies below the channel's full target, the amplifier cannot reach that target clean; the aim
- * then moves to `KNEE_MARGIN_DB` under the knee, scaled to the level of the setting tone.
+ * then moves to `KNEE_MARGIN_DB` under the knee, scaled to the level of the setting tone. A ceiling under which
+ * nothing clean was read yet may be an earlier stage's, and moves nothing.
  *
  * @param wasLimited whether the aim before this one stood under the knee.
  */
 export function aimAt(state: Facts, wasLimited: boolean): Aim {
   const { task, latest, knee } = state;
   const kneeVolts = knee?.volts ?? null;
-  const limitedByKnee = isLimited(task, knee, wasLimited);
+  const limitedByKnee = !isUnseenClean(state) && isLimited(task, knee, wasLimited);
   const aimVolts =
     limitedByKnee && kneeVolts !== null
       ? task.aimVolts * ((kneeVolts * 10 ** (-KNEE_MARGIN_DB / 20)) / task.targetVolts)

@@ -4,6 +4,7 @@ import { awaitsBursts, burstInstruction } from './burst/burst-words.ts';
 import { doubtSentence } from './doubts.ts';
 import type { GainState } from './gain.ts';
 import { stageInstruction } from './stage/stage-words.ts';
+import { isUnseenClean } from './unseen-clean.ts';
 import { type Obstacle, obstacle } from './usable.ts';
 import { movedSinceTypedDb, TYPED_STILL_DB, usedVolts } from './volts.ts';
 
@@ -12,11 +13,7 @@ type Facts = Omit<GainState, 'instruction'>;
 /** What to do with the hands now: one sentence, the most urgent first. */
 export function instructionFor(state: Facts): string {
   if (state.bursts !== null && isBursting(state)) return burstInstruction(state.bursts);
-  if (state.stageCheck !== null && state.stageCheck.phase !== 'named')
-    return stageInstruction(state.stageCheck);
-  if (state.stageCheck?.isLeadAway) {
-    return `${stageInstruction(state.stageCheck)} Put the lead back on this channel.`;
-  }
+  if (state.stageCheck !== null) return stageInstruction(state.stageCheck);
   const wrong = obstacle(state.latest, state.task);
   if (wrong !== null && !isWatcherMissing(state, wrong)) return removeObstacle(wrong, state);
   if (state.aim.zone === 'past-knee') return backFromKnee(state);
@@ -70,9 +67,7 @@ function backFromKnee(state: Facts): string {
 export function isClippedAsFound(
   state: Pick<Facts, 'aim' | 'trace' | 'turn' | 'earlierKnee' | 'clippingStage'>,
 ): boolean {
-  const { aim, trace, turn, earlierKnee, clippingStage } = state;
-  if (aim.zone !== 'past-knee' || earlierKnee !== null || clippingStage !== null) return false;
-  return !trace.some((point) => point.turn === turn && point.verdict === 'clean');
+  return state.aim.zone === 'past-knee' && isUnseenClean(state);
 }
 
 function asFound(state: Facts): string {

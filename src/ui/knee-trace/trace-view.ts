@@ -78,7 +78,8 @@ export function traceWords(state: GainState): string {
   const knee = state.knee;
   if (knee === null) return `${begin} No knee found yet.`;
   if (knee.volts === null) return `${begin} Knee at ${fixed(knee.levelDbfs, 1)} dBFS.`;
-  const room = 20 * Math.log10(knee.volts / state.task.aimVolts);
+  // Of the full target: at a reduced tone the aim is a tenth of it, the knee is not.
+  const room = 20 * Math.log10(knee.volts / state.task.targetVolts);
   const where = room >= 0 ? 'above' : 'below';
   const unsure = `± ${significant(2 * knee.uncertaintyDb, 2)} dB`;
   return `${begin} Knee at ${volts(knee.volts)} ${unsure}, ${signed(Math.abs(room), 1).replace('+', '')} dB ${where} the target.`;

@@ -28,7 +28,9 @@ export function channelProgress(job: Job, channelId: string): ChannelProgress {
   if (point === undefined || last === undefined) {
     return { channelId, mark: 'not-done', figure: `target ${fixed(plan.toneVolts, 1)} V` };
   }
-  // A gain set by a reduced tone is told against what that tone should read.
-  const aim = last.result.toneDbfs === plan.toneDbfs ? plan.toneVolts : last.result.aimVolts;
-  return { channelId, mark: point.mark, figure: `${fixed(last.result.volts, 1)} of ${fixed(aim, 1)} V` };
+  // Of what the plan asks at the level that the tone was played at.
+  const aimVolts = plan.toneVolts * 10 ** ((last.result.toneDbfs - plan.toneDbfs) / 20);
+  const decimals = aimVolts < 10 ? 2 : 1;
+  const figure = `${fixed(last.result.volts, decimals)} of ${fixed(aimVolts, decimals)} V`;
+  return { channelId, mark: point.mark, figure };
 }

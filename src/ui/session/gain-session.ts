@@ -42,10 +42,13 @@ function isSameAim(a: GainTask, b: GainTask): boolean {
 export function openGain(job: Job, channelId: string): string | null {
   const key = keyOf(job, channelId);
   if (key !== current) stopBursts();
+  // Whoever spares one channel's coils spares the next one's.
+  const level = gainNow()?.task.level ?? 'planned';
   try {
     const task = gainTask(job, channelId, 'wire');
     const kept = states.get(key);
-    if (kept === undefined || !isSameAim(kept.task, task)) states.set(key, gainStart(task));
+    if (kept === undefined || !isSameAim(kept.task, task))
+      states.set(key, gainStart(atToneLevel(task, level)));
     current = key;
     lookFor(gainNow());
     publish();

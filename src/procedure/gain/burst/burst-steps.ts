@@ -12,6 +12,8 @@ import { burstTonesDbfs } from './burst-plan.ts';
 
 /** Sound that was asked for arrives later: buffers of output and input, and a player that begins slowly. */
 const LATENESS_SECONDS = 1.5;
+/** Readings come some 20 a second, so that a limit is noticed this late. */
+const READING_SECONDS = 0.05;
 /** Somebody walks to the radio and starts a track. */
 const TRACK_PATIENCE_SECONDS = 120;
 /** A burst stands at least this far above the reduced tone, which must not be taken for it, dB. */
@@ -83,7 +85,7 @@ function sound(run: BurstRun, seconds: number): BurstRun {
     ...run,
     phase: 'sounding',
     sinceSeconds: seconds,
-    untilSeconds: seconds + BURST_SECONDS,
+    untilSeconds: seconds + BURST_SECONDS - READING_SECONDS,
     heard: [],
   };
 }

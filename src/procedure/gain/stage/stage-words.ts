@@ -35,7 +35,7 @@ export function stageRemedy({ stage, turnBackDb }: NamedClipping): string {
         ? 'Turn this gain back until the wave is clean, then on to the aim.'
         : `Turn this gain back by ${turnBackDb.toFixed(1)} dB from where it was found, then on to the aim.`;
     case 'upstream':
-      return 'No setting of this gain helps: move the lead to the radio’s speaker terminals to tell the two apart, or turn the volume down.';
+      return 'No setting of this gain helps. A third reading, at the radio’s speaker terminals, tells the two apart.';
     case 'radio':
       return 'Turn the volume down until the wave is clean, then set this gain.';
     case 'converter':
@@ -45,6 +45,13 @@ export function stageRemedy({ stage, turnBackDb }: NamedClipping): string {
     case 'none':
       return 'Go on setting the gain.';
   }
+}
+
+function afterNaming({ named, isLeadAway }: StageCheck): string {
+  if (isLeadAway) return 'Put the lead back on this channel, then go on.';
+  return named?.stage === 'upstream'
+    ? 'Take a third reading at the radio’s terminals, or go on.'
+    : 'Read what was found, then go on.';
 }
 
 /** What to do with the hands while the check runs, one sentence. */
@@ -62,6 +69,6 @@ export function stageInstruction(check: StageCheck): string {
         check.missing ?? 'The lead on the radio’s speaker terminals, hands still: the third reading is taken.'
       );
     case 'named':
-      return check.named === null ? '' : `${stageSentence(check.named)} ${stageRemedy(check.named)}`;
+      return afterNaming(check);
   }
 }

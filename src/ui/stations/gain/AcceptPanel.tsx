@@ -76,7 +76,7 @@ export function AcceptPanel({
           Type a meter reading
         </button>
       </div>
-      <p id="accept-why" className="small soft accept-why">
+      <p id="accept-why" className={isMain ? 'small soft accept-why' : 'unseen'}>
         {why}
       </p>
     </div>

@@ -4,6 +4,7 @@ import { LiveText } from '../../outputs/LiveText.tsx';
 import { gainEvent, gainNow, gainSeconds, useGain } from '../../session/gain-session.ts';
 import { burstFault } from '../../session/gain-tone.ts';
 import { burstWords, conclusionWords, isConfirmed, phaseWords } from './burst-figures.ts';
+import { useFocusHere } from './focus-here.ts';
 
 function Bursts() {
   useGain((state) => state?.bursts?.bursts.length ?? 0);
@@ -21,10 +22,11 @@ function Bursts() {
 
 /** While bursts run: which one, how long the coil still rests, and a way to stop. */
 export function BurstPanel() {
+  const here = useFocusHere<HTMLElement>();
   const count = useGain((state) => state?.bursts?.tonesDbfs.length ?? 0);
   const index = useGain((state) => state?.bursts?.index ?? 0);
   return (
-    <section className="sheet burst-panel" aria-label="Bursts at full level">
+    <section ref={here} tabIndex={-1} className="sheet burst-panel" aria-label="Bursts at full level">
       <p>
         <b>
           Burst {Math.min(index + 1, count)} of {count}

@@ -39,6 +39,7 @@ import { MeterForm } from './MeterForm.tsx';
 import { Records } from './Records.tsx';
 import { TonePanel } from './TonePanel.tsx';
 import { WorkPanel } from './WorkPanel.tsx';
+import { isForHands } from './work.ts';
 
 function useRig(channel: JobChannel): boolean {
   const { source, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
@@ -108,6 +109,7 @@ function Turning({
   onChannel: (channelId: string) => void;
 }) {
   const instruction = useGain((state) => state?.instruction ?? '');
+  const handsOn = useGain((state) => state === null || isForHands(state));
   const [typing, setTyping] = useState(false);
   const [said, setSaid] = useState<Accepted | null>(null);
   const accept = () => {
@@ -117,21 +119,37 @@ function Turning({
   };
   return (
     <>
-      <p className="do gain-do">{instruction}</p>
+      <p className="do gain-do">
+        {said?.fault === null ? 'Recorded: go on, once the next channel has what it needs.' : instruction}
+      </p>
       <GainFigure />
       <Aim read={() => gainNow()?.aim ?? null} toleranceDb={channel.toleranceDb} />
       <Announcer read={spokenState} />
       <NeedsScale />
-      {onRig && <GainKnob channelId={channel.id} name={channel.name} />}
+      {onRig && handsOn && <GainKnob channelId={channel.id} name={channel.name} />}
       {typing && <Meter onClose={() => setTyping(false)} />}
-      <WorkPanel
-        job={job}
-        channel={channel}
-        onRig={onRig}
-        onAccept={accept}
-        onMeter={() => setTyping(!typing)}
-      />
-      {said !== null && <JustAccepted said={said} job={job} channelId={channel.id} onChannel={onChannel} />}
+      {said?.fault === null ? (
+        <JustAccepted
+          words={said.words}
+          job={job}
+          channelId={channel.id}
+          onChannel={onChannel}
+          onAgain={() => setSaid(null)}
+        />
+      ) : (
+        <WorkPanel
+          job={job}
+          channel={channel}
+          onRig={onRig}
+          onAccept={accept}
+          onMeter={() => setTyping(!typing)}
+        />
+      )}
+      {said !== null && said.fault !== null && (
+        <p role="alert" className="wrong">
+          {said.fault}
+        </p>
+      )}
     </>
   );
 }

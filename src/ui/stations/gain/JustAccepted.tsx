@@ -1,46 +1,44 @@
 import type { Job } from '../../../job/document.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { channelProgress } from '../../session/channel-progress.ts';
-import type { Accepted } from './accept-reading.ts';
 import { BeforeChannel } from './BeforeChannel.tsx';
+import { useFocusHere } from './focus-here.ts';
 
-/** What became of the press, and where to go on: the next channel that is not done. */
+/** What became of the press, and where to go on: the next channel that is not done, and what it needs. */
 export function JustAccepted({
-  said,
+  words,
   job,
   channelId,
   onChannel,
+  onAgain,
 }: {
-  said: Accepted;
+  words: string;
   job: Job;
   channelId: string;
   onChannel: (channelId: string) => void;
+  /** Goes on with this channel. */
+  onAgain: () => void;
 }) {
-  if (said.fault !== null) {
-    return (
-      <p role="alert" className="wrong">
-        {said.fault}
-      </p>
-    );
-  }
+  const here = useFocusHere<HTMLElement>();
   const next = job.channels.find(
     (one) => one.id !== channelId && channelProgress(job, one.id).mark !== 'done',
   );
   return (
-    <div className="just-accepted" role="status">
-      <p>
-        <MarkSign mark="done" /> <b>{said.words}</b>
+    <section ref={here} tabIndex={-1} className="sheet just-accepted" aria-label="Recorded">
+      <p role="status">
+        <MarkSign mark="done" /> <b>{words}</b> {next === undefined && 'Every gain of this job is set.'}
       </p>
-      {next === undefined ? (
-        <p>Every gain of this job is set.</p>
-      ) : (
+      {next !== undefined && (
         <>
-          <BeforeChannel job={job} channel={next} />
-          <button type="button" className="act" onClick={() => onChannel(next.id)}>
+          <button type="button" className="act main big" onClick={() => onChannel(next.id)}>
             Next: {next.name}
           </button>
+          <BeforeChannel job={job} channel={next} />
         </>
       )}
-    </div>
+      <button type="button" className="act plain" onClick={onAgain}>
+        Go on with this channel
+      </button>
+    </section>
   );
 }

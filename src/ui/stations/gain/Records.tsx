@@ -67,8 +67,7 @@ export function Records({ records }: { records: RecordOf<'gain'>[] }) {
                   {line}
                 </span>
               ))}
-              <br />
-              <span className="small soft">
+              <span className="how-set soft">
                 {moment(record.at)} · {conditionsWords(record)}
               </span>
             </p>

@@ -6,6 +6,7 @@ import { LiveText } from '../../outputs/LiveText.tsx';
 import { gainEvent, gainNow, useGain } from '../../session/gain-session.ts';
 import { probeAt } from '../../session/rig-session.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { useFocusHere } from './focus-here.ts';
 
 const READING = { 'as-found': 'First reading', lower: 'Second reading', radio: 'Third reading', named: '' };
 
@@ -14,11 +15,12 @@ function lowered(): string {
   const from = state?.stageCheck?.asFound?.levelDbfs ?? null;
   const now = state?.latest?.levelDbfs ?? null;
   if (state?.stageCheck?.phase !== 'lower' || from === null || now === null) return '';
-  return `The level has come down by ${fixed(Math.max(0, from - now), 1)} dB so far.`;
+  return `The level has changed by ${fixed(Math.abs(from - now), 1)} dB so far.`;
 }
 
 /** Two readings, and a third where the clipping lies ahead of the amplifier: whose ceiling is it? */
 export function StagePanel({ channel, onRig }: { channel: JobChannel; onRig: boolean }) {
+  const here = useFocusHere<HTMLElement>();
   const phase = useGain((state) => state?.stageCheck?.phase ?? 'named');
   const stage = useGain((state) => state?.stageCheck?.named?.stage ?? null);
   const away = useGain((state) => state?.stageCheck?.isLeadAway ?? false);
@@ -33,7 +35,7 @@ export function StagePanel({ channel, onRig }: { channel: JobChannel; onRig: boo
   };
   const asksRadio = phase === 'named' && stage === 'upstream';
   return (
-    <section className="sheet stage-panel" aria-label="Which stage clips">
+    <section ref={here} tabIndex={-1} className="sheet stage-panel" aria-label="Which stage clips">
       {phase !== 'named' && (
         <p>
           <b>{READING[phase]}.</b> <LiveText read={lowered} />
@@ -56,7 +58,7 @@ export function StagePanel({ channel, onRig }: { channel: JobChannel; onRig: boo
             {onRig ? 'Move the lead to the radio' : 'The lead is on the radio'}
           </button>
         )}
-        <button type="button" className={asksRadio ? 'act' : 'act main'} onClick={done}>
+        <button type="button" className={phase === 'named' && !asksRadio ? 'act main' : 'act'} onClick={done}>
           {away
             ? onRig
               ? 'Move the lead back'

@@ -6,6 +6,12 @@ import { isClippedAsFound } from '../../../procedure/gain/instruction.ts';
 
 export type Work = 'bursts' | 'stage' | 'unnamed-clipping' | 'confirm' | 'accept';
 
+/** Whether the control may be turned now: not while bursts run, nor while a finding waits to be read. */
+export function isForHands(state: GainState): boolean {
+  const work = workOf(state);
+  return work !== 'bursts' && !(work === 'stage' && state.stageCheck?.phase === 'named');
+}
+
 export function workOf(state: GainState | null): Work {
   if (state === null) return 'accept';
   if (isBursting(state)) return 'bursts';
