@@ -22,18 +22,25 @@ const MIDDLE_HZ = 997;
 const BASS_HZ = 43;
 const TREBLE_HZ = 7993;
 
-/** Full scale in the middle and the bass: nothing that the radio ever plays asks more of it. Treble is spared. */
-const CEILING_TONES: SourceTask['tones'] = {
+/**
+ * Full scale in the middle and the bass: nothing that the radio ever plays asks more of it. Treble is spared.
+ * Load and sides use the same tracks, well below the ceiling by the volume.
+ */
+export const SOURCE_TONES: SourceTask['tones'] = {
   middle: { frequencyHz: MIDDLE_HZ, levelDbfs: 0 },
   bass: { frequencyHz: BASS_HZ, levelDbfs: 0 },
   treble: { frequencyHz: TREBLE_HZ, levelDbfs: -20 },
 };
 
-/** Well under any ceiling at half volume: only what the load changes is asked for. */
-const LOAD_TONES: LoadTask['tones'] = {
-  middle: { frequencyHz: MIDDLE_HZ, levelDbfs: -12 },
-  bass: { frequencyHz: BASS_HZ, levelDbfs: -12 },
-  treble: { frequencyHz: TREBLE_HZ, levelDbfs: -20 },
+/** Of which the tone set has a track each. */
+export const TURN_ON_TRIES: Omit<TurnOnTask, 'step'> = {
+  toneHz: MIDDLE_HZ,
+  // Under what is heard, over what inputs cut off; prime, so that it divides no sample rate.
+  keepAliveHz: 31,
+  toneDbfs: -20,
+  silencesSeconds: [10, 30],
+  keepAliveDbfs: [-70, -60, -50],
+  firstKeepAliveDbfs: -60,
 };
 
 /** @throws RangeError with one sentence where the job does not say how many volume steps there are */
@@ -42,7 +49,7 @@ export function sourceTask(job: Job, point: Point, side: Side, scale: Scale | nu
     point,
     side,
     volumeSteps: volumeStepsOf(job),
-    tones: CEILING_TONES,
+    tones: SOURCE_TONES,
     voltsPerFs: scale?.voltsPerFs ?? null,
     voltsUncertaintyDb: scale?.uncertaintyDb ?? null,
   };
@@ -50,25 +57,16 @@ export function sourceTask(job: Job, point: Point, side: Side, scale: Scale | nu
 
 /** @throws RangeError as `sourceTask` does */
 export function loadTask(job: Job, side: Side, scale: Scale | null): LoadTask {
-  return { side, step: halfWay(job), tones: LOAD_TONES, voltsPerFs: scale?.voltsPerFs ?? null };
+  return { side, step: halfWay(job), tones: SOURCE_TONES, voltsPerFs: scale?.voltsPerFs ?? null };
 }
 
 export function sidesTask(point: Point, input: SidesTask['input']): SidesTask {
-  return { point, input, tone: { frequencyHz: MIDDLE_HZ, levelDbfs: -12 } };
+  return { point, input, tone: SOURCE_TONES.middle };
 }
 
 /** @throws RangeError as `sourceTask` does */
 export function turnOnTask(job: Job): TurnOnTask {
-  return {
-    step: halfWay(job),
-    toneHz: MIDDLE_HZ,
-    // Under what is heard, over what inputs cut off; prime, so that it divides no sample rate.
-    keepAliveHz: 31,
-    toneDbfs: -20,
-    silencesSeconds: [10, 30],
-    keepAliveDbfs: [-80, -70, -60, -50, -40],
-    firstKeepAliveDbfs: -60,
-  };
+  return { step: halfWay(job), ...TURN_ON_TRIES };
 }
 
 /** A usual listening level; what a converter senses there is less than at the top. */

@@ -6,6 +6,7 @@ import { GENERAL_CHANNELS, type TonedChannel, tonedChannels } from './tone-track
 import { honestyTracks, sideTracks } from './tone-tracks/input-check.ts';
 import { burstTracks, levelTracks, reducedTracks } from './tone-tracks/level.ts';
 import { sweepTracks } from './tone-tracks/response.ts';
+import { sourceTracks } from './tone-tracks/source.ts';
 
 export interface ToneSetForm {
   sampleRateHz: number;
@@ -41,6 +42,7 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
     ...balanceTracks(channels, sampleRateHz),
     ...arrivalTracks(channels, sampleRateHz),
     ...sweepTracks(channels, sampleRateHz),
+    ...sourceTracks(sampleRateHz),
   ];
   return manifest.parse({
     format: MANIFEST_FORMAT,

@@ -20,12 +20,15 @@ import { INPUT_FIGURES, InputStation } from './stations/input/InputStation.tsx';
 import { NotYetStation } from './stations/not-yet/NotYetStation.tsx';
 import { PlanStation } from './stations/plan/PlanStation.tsx';
 import { QuietStation } from './stations/quiet/QuietStation.tsx';
+import { SourceStation } from './stations/source/SourceStation.tsx';
 
 /** Figures that a station shows itself, so that each stands on the page once. */
 const SHOWN_BY_STATION: Partial<Record<StationId, readonly FigureName[]>> = {
   input: INPUT_FIGURES,
   gain: ['levelVolts'],
 };
+
+const NO_SOURCE = 'What a radio should be measured for stands in a job, and there is no job yet.';
 
 function chosenChannel(job: Job, at: Route) {
   return job.channels.find((channel) => channel.id === at.channelId) ?? job.channels[0];
@@ -51,6 +54,13 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
     }
     const toCrossover = (channelId: string) => go({ station: 'crossover', channelId });
     return <CrossoverStation key={job.id} job={job} channel={channel} onChannel={toCrossover} />;
+  }
+  if (at.station === 'source') {
+    return job === null ? (
+      <NoJob station="Source" why={NO_SOURCE} />
+    ) : (
+      <SourceStation key={job.id} job={job} />
+    );
   }
   return <NotYetStation station={at.station} />;
 }

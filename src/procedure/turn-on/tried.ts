@@ -41,6 +41,9 @@ function isLost(lostSeconds: number | null): boolean {
   return lostSeconds === null || lostSeconds > LOST_SECONDS;
 }
 
+/** A shorter sound ahead of a long silence was something else: the end of what played before, a click. */
+const LEAST_TONE_SECONDS = 1;
+
 interface Pause {
   /** Where the first tone ended, from the start of the recording. */
   fromSeconds: number;
@@ -63,7 +66,8 @@ function pauseOf(
   }
   const last = stretches.at(-1);
   const recordedSeconds = levelsDbfs.length * everySeconds;
-  if (last === undefined || recordedSeconds < last.endSeconds + playedSeconds + 1) return null;
+  if (last === undefined || last.endSeconds - last.startSeconds < LEAST_TONE_SECONDS) return null;
+  if (recordedSeconds < last.endSeconds + playedSeconds + 1) return null;
   return { fromSeconds: last.endSeconds, lostSeconds: null };
 }
 

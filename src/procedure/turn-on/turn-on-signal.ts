@@ -6,7 +6,10 @@ import type { TurnOnPurpose, TurnOnTask } from './turn-on.ts';
 const TONE_SECONDS = 4;
 
 /** What is played for a try: the tone, the pause or the quiet tone in its place, the tone again. */
-export function turnOnSpec(task: TurnOnTask, purpose: TurnOnPurpose): StepsSpec {
+export function turnOnSpec(
+  task: Pick<TurnOnTask, 'toneHz' | 'keepAliveHz' | 'toneDbfs'>,
+  purpose: TurnOnPurpose,
+): StepsSpec {
   const { toneDbfs } = task;
   return purpose.try === 'silence'
     ? {

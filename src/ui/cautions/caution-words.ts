@@ -92,5 +92,33 @@ export const BEFORE_THE_ENGINE_RUNS: readonly Caution[] = [
   },
 ];
 
+/** Before the radio's volume is walked up with full-scale tones. */
+export const BEFORE_VOLUME_STEPS: readonly Caution[] = [
+  {
+    first: 'Turn every gain fully down, or unplug the amplifiers’ inputs.',
+    why: 'The radio goes up to its ceiling with a full-scale tone; behind an open gain that heats voice coils within seconds and harms hearing.',
+  },
+  {
+    first: 'Unplug the factory speakers that still hang on the radio; leave the load resistors.',
+    why: 'The tone at the top of the range can destroy them, and it is loud.',
+  },
+  {
+    first: 'Never feed speaker level into a line or microphone input without a divider that floats.',
+    why: 'Radio outputs are bridged too: neither wire is ground, and a grounded input can destroy radio and computer. The Input station designs a divider.',
+  },
+  {
+    first: 'Do not touch load resistors or bare terminals while a tone plays.',
+    why: 'The resistors get hot enough to burn.',
+  },
+  {
+    first: 'Connect and disconnect with the radio off.',
+    why: 'A bridged output that touches ground may not survive it; the radio maker’s instructions come first.',
+  },
+  {
+    first: 'Only while parked.',
+    why: 'Never adjust while driving.',
+  },
+];
+
 export const FIGURES_NOT_PERMISSION =
   'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';

@@ -25,12 +25,6 @@ export const STATION_NAMES: Record<StationId, string> = {
 
 /** Stations whose page is not built yet: what each will answer, and how to get by without it. */
 export const NOT_YET: Partial<Record<StationId, { question: string; meanwhile: string }>> = {
-  source: {
-    question:
-      'This station will find out how far up the radio stays clean, whether it sees the load it expects, and whether it takes bass away as it goes up.',
-    meanwhile:
-      'By hand: play the setting tone, raise the volume step by step and read the distortion in the strip below; note the last step at which it stays on its floor, and enter that step under Conditions at the Gain station.',
-  },
   balance: {
     question:
       'This station will compare level, polarity and arrival time of all channels at the seat, and say which to trim, flip or delay.',

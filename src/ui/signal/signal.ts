@@ -16,6 +16,8 @@ export interface Signal {
   description: string;
   /** Played over and over, so that it may be begun at any time; a sweep is not. */
   loop: boolean;
+  /** That whoever is at the screen has confirmed a tone this close to full scale. */
+  loudConfirmed?: boolean;
 }
 
 export type SignalMaker = 'rig' | 'this-device' | 'radio';
@@ -50,9 +52,9 @@ const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 
  */
 export async function playSignal(signal: Signal): Promise<void> {
   const maker = signalMaker();
-  const { spec, channels, description } = signal;
+  const { spec, channels, description, loudConfirmed = false } = signal;
   if (maker === 'rig') soundOnRig(signal);
-  if (maker === 'this-device') await tonePlayer.play({ spec, channels, description });
+  if (maker === 'this-device') await tonePlayer.play({ spec, channels, description, loudConfirmed });
   await new Promise((resolve) => setTimeout(resolve, 1000 * SETTLE_SECONDS[maker]));
 }
 

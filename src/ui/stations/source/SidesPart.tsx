@@ -1,0 +1,169 @@
+import { useState } from 'react';
+import type { Job } from '../../../job/document.ts';
+import { sidesTask } from '../../../job/source-tasks.ts';
+import type { Side, SidesState } from '../../../procedure/sides/sides.ts';
+import { levelsOf } from '../../../procedure/sides/sides-steps.ts';
+import { ChoiceField } from '../../fields/ChoiceField.tsx';
+import { fixed } from '../../format/number.ts';
+import { dbfs, decibels } from '../../format/quantity.ts';
+import { useObservable } from '../../live/observable.ts';
+import type { OutputFace } from '../../outputs/LiveOutput.tsx';
+import { BigReading } from '../../reading/BigReading.tsx';
+import { probeAt } from '../../session/rig-session.ts';
+import { pickup, sidesSession } from '../../session/source-sessions.ts';
+import { useStation } from '../../session/station-session.ts';
+import { SignalPanel } from '../../signal/SignalPanel.tsx';
+import { AcceptRecord } from '../parts/AcceptRecord.tsx';
+import { conditionsNow } from '../parts/conditions-now.ts';
+import { FindingsList } from '../parts/FindingsList.tsx';
+import { SaveRecording } from '../parts/SaveRecording.tsx';
+import { StationHelp } from '../parts/StationHelp.tsx';
+import { PartRecords } from './PartRecords.tsx';
+import { PickupChoice } from './PickupChoice.tsx';
+import { RunAction, type RunPlan } from './RunAction.tsx';
+import { recordsOfPart } from './source-parts.ts';
+import { toneSignal } from './source-signals.ts';
+import { sourceTrackFile } from './source-tracks.ts';
+import { sidesRecordWords, sidesVerdictWords } from './source-words.ts';
+import { useTask } from './use-task.ts';
+
+const INPUTS = [
+  { value: 'one-channel', words: 'one channel: the lead is moved' },
+  { value: 'two-channel', words: 'two channels: left and right at once' },
+] as const;
+
+const SIDES: readonly Side[] = ['left', 'right'];
+
+function face(): OutputFace {
+  const state = sidesSession.state();
+  if (state === null || state.verdict === null) return { value: null, state: 'not-measured', words: '—' };
+  if (state.separationDb === null) return { value: null, state: 'nothing-across', words: 'apart' };
+  return { value: state.separationDb, state: 'valid', words: fixed(state.separationDb, 0) };
+}
+
+function Heard({ state }: { state: SidesState }) {
+  const levels = levelsOf(state.heard);
+  const words = (played: Side, at: Side) => {
+    if (state.heard[played][at] === null) return '—';
+    const level = levels[played][at];
+    return level === null ? 'nothing' : dbfs(level);
+  };
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th>Played</th>
+          <th className="num">heard on the left</th>
+          <th className="num">on the right</th>
+        </tr>
+      </thead>
+      <tbody>
+        {SIDES.map((played) => (
+          <tr key={played}>
+            <td>{played}</td>
+            <td className="num">{words(played, 'left')}</td>
+            <td className="num">{words(played, 'right')}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function plan(onRig: boolean, point: string): RunPlan | null {
+  const state = sidesSession.state();
+  if (state === null || state.next === null) return null;
+  const { played, heardAt } = state.next;
+  const { frequencyHz } = state.task.tone;
+  if (onRig && heardAt !== 'both') probeAt(`${point}-${heardAt}`);
+  return {
+    signal: toneSignal(state.task.tone, played),
+    purpose: state.next,
+    request: heardAt === 'both' ? { kind: 'each-channel', frequencyHz } : { kind: 'tone', frequencyHz },
+    seconds: 0.8,
+    byHand: `${played} side`,
+  };
+}
+
+/** Is left left, and right right? */
+export function SidesPart({ job, onRig }: { job: Job; onRig: boolean }) {
+  const { point } = useObservable(pickup);
+  const [input, setInput] = useState<(typeof INPUTS)[number]['value']>('one-channel');
+  const refusal = useTask(sidesSession, () => sidesTask(point, onRig ? 'one-channel' : input));
+  const state = useStation(sidesSession);
+  if (refusal !== null) return <p className="note over">{refusal}</p>;
+  if (state === null) return null;
+  const { next, verdict, balanceDb } = state;
+  const isDone = next === null && verdict !== null;
+  return (
+    <div className="source-part">
+      <div className="source-hands">
+        <p className="do source-do" aria-live="polite">
+          {state.instruction}
+        </p>
+        <div className="source-figure">
+          <BigReading name="separationDb" label="Separation of the sides" unit="dB" read={face} />
+          <p className="facts">
+            {verdict === null ? 'separation of the sides' : sidesVerdictWords(verdict)}
+            {balanceDb !== null && <> · left against right {decibels(balanceDb)}</>}
+          </p>
+        </div>
+        {!isDone && (
+          <RunAction
+            session={sidesSession}
+            label={
+              onRig
+                ? 'Listen on both sides'
+                : next?.heardAt === 'both'
+                  ? 'Listen'
+                  : `Listen on the ${next?.heardAt}`
+            }
+            why={null}
+            next={() => nextWithoutHand(onRig, point, next?.heardAt)}
+          />
+        )}
+        {state.acceptance.can && (
+          <AcceptRecord
+            jobId={job.id}
+            session={sidesSession}
+            acceptance={state.acceptance}
+            conditions={() => conditionsNow(false)}
+            label="Record the sides"
+            main={isDone}
+          />
+        )}
+        <FindingsList
+          findings={state.findings}
+          nothing={isDone ? 'Left is left, and right is right.' : null}
+        />
+        <StationHelp
+          does="Plays one side at a time and listens on both, so that swapped, summed and dead sides are found before any gain is set."
+          needs="You need the input at the radio’s or the converter’s outputs, one side after the other or both at once."
+        />
+      </div>
+      <div className="source-beside">
+        <section className="sheet" aria-labelledby="sides-heard-title">
+          <h2 id="sides-heard-title">Heard</h2>
+          <Heard state={state} />
+          <PickupChoice job={job} withPoint withSide={false} />
+          {!onRig && <ChoiceField label="The input has" value={input} choices={INPUTS} onChange={setInput} />}
+          <button type="button" className="act plain" onClick={() => sidesSession.restart(state.task)}>
+            Begin anew
+          </button>
+        </section>
+        <SignalPanel
+          signal={toneSignal(state.task.tone, next?.played ?? 'left')}
+          track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
+        />
+        <PartRecords records={recordsOfPart(job, 'sides')} words={sidesRecordWords} />
+        <SaveRecording session={sidesSession} />
+      </div>
+    </div>
+  );
+}
+
+/** A lead that a hand has to move ends the run; the rig moves its own. */
+function nextWithoutHand(onRig: boolean, point: string, begunAt: string | undefined): RunPlan | null {
+  const heardAt = sidesSession.state()?.next?.heardAt;
+  return onRig || heardAt === begunAt ? plan(onRig, point) : null;
+}

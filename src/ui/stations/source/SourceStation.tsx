@@ -1,0 +1,109 @@
+import { useEffect, useState, useSyncExternalStore } from 'react';
+import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import type { Job } from '../../../job/document.ts';
+import { useObservable } from '../../live/observable.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
+import { MARK_WORDS } from '../../marks/mark.ts';
+import { type RigControlName, RigPanel } from '../../rig/RigPanel.tsx';
+import { probeAt, rigTone, setRigTone, silenceRig } from '../../session/rig-session.ts';
+import { pickup } from '../../session/source-sessions.ts';
+import { isOnRig } from '../../signal/signal.ts';
+import { LoadPart } from './LoadPart.tsx';
+import { SidesPart } from './SidesPart.tsx';
+import { SourceCautionsFolded, SourceCautionsGate, sourceCautionsRead } from './SourceCautions.tsx';
+import './source.css';
+import { StepsPart } from './StepsPart.tsx';
+import { partMark, SOURCE_PARTS, type SourcePart } from './source-parts.ts';
+import { TurnOnPart } from './TurnOnPart.tsx';
+
+const RIG_CONTROLS: Record<SourcePart, readonly RigControlName[]> = {
+  source: ['volume', 'load-resistors'],
+  load: ['volume', 'load-resistors'],
+  sides: ['volume', 'probe'],
+  'turn-on': ['volume'],
+};
+
+/** The radio is silent but for what is measured, and plays on as before once this station is left. */
+function useRadioAsBefore(onRig: boolean): void {
+  useEffect(() => {
+    if (!onRig) return;
+    const before = rigTone.get();
+    silenceRig();
+    return () => {
+      if (before.kind !== 'track') setRigTone(before);
+    };
+  }, [onRig]);
+}
+
+/** On the practice rig the lead goes where the part needs it. */
+function useProbe(onRig: boolean, part: SourcePart): void {
+  const { point, side } = useObservable(pickup);
+  useEffect(() => {
+    if (!onRig) return;
+    const at = part === 'load' ? 'radio' : part === 'turn-on' ? 'converter' : point;
+    probeAt(`${at}-${side}`);
+  }, [onRig, part, point, side]);
+}
+
+function PartChooser({
+  job,
+  part,
+  onPart,
+}: {
+  job: Job;
+  part: SourcePart;
+  onPart: (part: SourcePart) => void;
+}) {
+  return (
+    <nav className="source-parts" aria-label="Parts of this station">
+      {SOURCE_PARTS.map(({ id, name }) => {
+        const mark = partMark(job, id);
+        return (
+          <button
+            key={id}
+            type="button"
+            className="act"
+            aria-pressed={part === id}
+            onClick={() => onPart(id)}
+          >
+            <MarkSign mark={mark} />
+            {name}
+            <span className="unseen">: {MARK_WORDS[mark]}</span>
+          </button>
+        );
+      })}
+    </nav>
+  );
+}
+
+/** How far up is the radio clean, is its load right, does it cut bass as it goes up? */
+export function SourceStation({ job }: { job: Job }) {
+  const [part, setPart] = useState<SourcePart>('source');
+  useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const onRig = isOnRig();
+  const read = useObservable(sourceCautionsRead);
+  useRadioAsBefore(onRig);
+  useProbe(onRig, part);
+  const isReady = onRig || read;
+  return (
+    <div className="station source-station">
+      <div className="source-head">
+        <h1>
+          Source <small>{job.source.name}</small>
+        </h1>
+        <PartChooser job={job} part={part} onPart={setPart} />
+      </div>
+      {!onRig && <SourceCautionsGate />}
+      {isReady && part === 'source' && <StepsPart job={job} onRig={onRig} />}
+      {isReady && part === 'load' && <LoadPart job={job} onRig={onRig} />}
+      {isReady && part === 'sides' && <SidesPart job={job} onRig={onRig} />}
+      {isReady && part === 'turn-on' && <TurnOnPart job={job} onRig={onRig} />}
+      {onRig && <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} />}
+      {isReady && (
+        <SourceCautionsFolded
+          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,88 @@
+import { useState, useSyncExternalStore } from 'react';
+import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import type { SourceState } from '../../../procedure/source/source.ts';
+import { TickField } from '../../fields/ChoiceField.tsx';
+import { useObservable } from '../../live/observable.ts';
+import { calibration } from '../../session/calibration.ts';
+import { sourceSession } from '../../session/source-sessions.ts';
+import { chosenMaker } from '../../signal/signal.ts';
+import { beginStepRun, stepReached, stepRun, stopStepRun } from './step-run.ts';
+
+function label(state: SourceState, onRig: boolean): string {
+  if (state.next === null) return 'Measure it all again';
+  const begun = state.steps.length > 0;
+  if (onRig) return begun ? 'Go on' : 'Measure all steps';
+  return begun ? `Go on at step ${state.next.step}` : `It is at step ${state.next.step}: begin`;
+}
+
+/** One press walks all the way; while it walks, the one press that matters is the one that stops it. */
+export function StepsAction({
+  state,
+  onRig,
+  isMain,
+}: {
+  state: SourceState;
+  onRig: boolean;
+  isMain: boolean;
+}) {
+  const run = useObservable(stepRun);
+  const maker = useObservable(chosenMaker);
+  const [loud, setLoud] = useState(false);
+  useObservable(calibration);
+  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const fault = useSyncExternalStore(sourceSession.subscribe, sourceSession.fault);
+  const isListening = phase === 'running' || phase === 'warming-up';
+  const asksLoud = !onRig && maker === 'this-device';
+  const why = !isListening
+    ? 'Press Listen in the strip below first.'
+    : asksLoud && !loud
+      ? 'Confirm the full-scale tone first.'
+      : null;
+  const press = () => {
+    if (why !== null) return;
+    if (state.next === null) sourceSession.restart(state.task);
+    void beginStepRun(loud);
+  };
+  if (run.phase !== 'idle') {
+    return (
+      <div className="take-action">
+        {run.phase === 'turning' && (
+          <button type="button" className="act" onClick={stepReached}>
+            It is at step {run.purpose?.step}: measure
+          </button>
+        )}
+        <button type="button" className="act main big" onClick={stopStepRun}>
+          Stop
+        </button>
+        <p role="status" className="small soft">
+          {run.phase === 'measuring' && run.purpose !== null
+            ? `Measuring step ${run.purpose.step}, ${state.task.tones[run.purpose.tone].frequencyHz} Hz`
+            : 'Waiting for the volume'}
+        </p>
+      </div>
+    );
+  }
+  return (
+    <div className="take-action">
+      {asksLoud && (
+        <TickField
+          label="I have read the cautions and want full-scale tones from this device"
+          value={loud}
+          onChange={setLoud}
+        />
+      )}
+      <button
+        type="button"
+        className={isMain ? 'act main big' : 'act'}
+        aria-disabled={why !== null}
+        aria-describedby="steps-why"
+        onClick={press}
+      >
+        {label(state, onRig)}
+      </button>
+      <p id="steps-why" role="status" className="small soft">
+        {why ?? run.fault ?? fault ?? ''}
+      </p>
+    </div>
+  );
+}

@@ -1,0 +1,114 @@
+import { useEffect, useMemo } from 'react';
+import type { Job } from '../../../job/document.ts';
+import { sourceTask } from '../../../job/source-tasks.ts';
+import type { SourceState } from '../../../procedure/source/source.ts';
+import { LineChart } from '../../chart/LineChart.tsx';
+import { MaybeNumberField } from '../../fields/NumberField.tsx';
+import { useObservable } from '../../live/observable.ts';
+import { calibration } from '../../session/calibration.ts';
+import { conditionsDraft, setConditions } from '../../session/conditions.ts';
+import { editJob } from '../../session/job-session.ts';
+import { setRigControls } from '../../session/rig-session.ts';
+import { pickup, sourceSession } from '../../session/source-sessions.ts';
+import { useStation } from '../../session/station-session.ts';
+import { AcceptRecord } from '../parts/AcceptRecord.tsx';
+import { conditionsNow } from '../parts/conditions-now.ts';
+import { FindingsList } from '../parts/FindingsList.tsx';
+import { SaveRecording } from '../parts/SaveRecording.tsx';
+import { StationHelp } from '../parts/StationHelp.tsx';
+import { PartRecords } from './PartRecords.tsx';
+import { StepsAction } from './StepsAction.tsx';
+import { StepsFigure } from './StepsFigure.tsx';
+import { StepsSettings } from './StepsSettings.tsx';
+import { StepsTable } from './StepsTable.tsx';
+import { recordsOfPart } from './source-parts.ts';
+import { sourceRecordWords } from './source-words.ts';
+import { stopStepRun } from './step-run.ts';
+import { levelView, levelWords, responseView, responseWords } from './steps-views.ts';
+import { useTask } from './use-task.ts';
+
+/** The step that was found becomes the one that gains are set at. */
+function useCleanStep(job: Job, onRig: boolean, state: SourceState | null): void {
+  const step = state?.next === null && state.ceiling.settled ? state.ceiling.cleanStep : null;
+  useEffect(() => {
+    if (step === null) return;
+    if (onRig) setRigControls({ volumeStep: step });
+    else setConditions(job.id, { ...conditionsDraft.get(), volumeStep: step });
+  }, [job.id, onRig, step]);
+}
+
+function HowManySteps({ job }: { job: Job }) {
+  return (
+    <MaybeNumberField
+      label="Volume steps of the radio"
+      value={job.source.volumeSteps}
+      least={2}
+      whole
+      onChange={(volumeSteps) => editJob((now) => ({ ...now, source: { ...now.source, volumeSteps } }))}
+    />
+  );
+}
+
+function Pictures({ state }: { state: SourceState }) {
+  const level = useMemo(() => levelView(state), [state]);
+  const response = useMemo(() => responseView(state), [state]);
+  return (
+    <>
+      <LineChart view={level} words={levelWords(state)} />
+      <LineChart view={response} words={responseWords(state)} />
+    </>
+  );
+}
+
+/** How far up is the source clean, and what does it do to the bass on the way? */
+export function StepsPart({ job, onRig }: { job: Job; onRig: boolean }) {
+  const { point, side } = useObservable(pickup);
+  const scale = useObservable(calibration);
+  const refusal = useTask(sourceSession, () => sourceTask(job, point, side, scale));
+  const state = useStation(sourceSession);
+  useCleanStep(job, onRig, state);
+  useEffect(() => stopStepRun, []);
+  if (refusal !== null) {
+    return (
+      <div className="source-hands">
+        <p className="do">{refusal}</p>
+        <HowManySteps job={job} />
+      </div>
+    );
+  }
+  if (state === null) return null;
+  const isDone = state.next === null;
+  return (
+    <div className="source-part">
+      <div className="source-hands">
+        <StepsFigure state={state} />
+        <StepsAction state={state} onRig={onRig} isMain={!isDone || !state.acceptance.can} />
+        {state.acceptance.can && (
+          <AcceptRecord
+            jobId={job.id}
+            session={sourceSession}
+            acceptance={state.acceptance}
+            conditions={() => conditionsNow(state.task.voltsPerFs !== null)}
+            label={`Record step ${state.ceiling.cleanStep}`}
+            main={isDone}
+          />
+        )}
+        <FindingsList
+          findings={state.findings}
+          nothing={isDone && state.ceiling.settled ? 'Nothing is wrong with the source.' : null}
+        />
+        <StationHelp
+          does="Walks up the volume with tones in the middle, the bass and the treble, and finds the highest clean step, where the bass goes, and where the level is held back."
+          needs="You need the input at the radio’s or the converter’s output, tone controls at their middle, and the gains down."
+        />
+      </div>
+      <div className="source-beside">
+        <Pictures state={state} />
+        <StepsSettings job={job} state={state} onRig={onRig} />
+        <StepsTable state={state} />
+        <PartRecords records={recordsOfPart(job, 'source')} words={sourceRecordWords} />
+        <SaveRecording session={sourceSession} />
+      </div>
+    </div>
+  );
+}

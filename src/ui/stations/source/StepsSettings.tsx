@@ -1,0 +1,86 @@
+import type { Job } from '../../../job/document.ts';
+import type { SourceState, SourceWay } from '../../../procedure/source/source.ts';
+import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
+import { volts } from '../../format/quantity.ts';
+import { useObservable } from '../../live/observable.ts';
+import { editJob } from '../../session/job-session.ts';
+import { sourceSession } from '../../session/source-sessions.ts';
+import { SignalPanel } from '../../signal/SignalPanel.tsx';
+import { PickupChoice } from './PickupChoice.tsx';
+import { toneSignal } from './source-signals.ts';
+import { sourceTrackFile } from './source-tracks.ts';
+import { stepRun } from './step-run.ts';
+
+const ORDERS = [
+  { value: 'by-step', words: 'all tones at a step, then the next step' },
+  { value: 'by-tone', words: 'one tone all the way up, then the next tone' },
+] as const;
+
+/** The voltage that load resistors and converter are judged against. */
+function NoteHighest({ job, state }: { job: Job; state: SourceState }) {
+  const { point, volumeSteps } = state.task;
+  const { settled, kneeVolts, volts: clean, cleanStep } = state.ceiling;
+  const highest = kneeVolts ?? (cleanStep === volumeSteps ? clean : null);
+  if (point !== 'radio' || !settled || highest === null) return null;
+  const rounded = Number(highest.toPrecision(3));
+  if (job.source.highestVolts === rounded) {
+    return <p className="small soft">The job notes {volts(rounded)} as the radio’s highest voltage.</p>;
+  }
+  return (
+    <button
+      type="button"
+      className="act"
+      onClick={() => editJob((now) => ({ ...now, source: { ...now.source, highestVolts: rounded } }))}
+    >
+      Note {volts(rounded)} in the job as the radio’s highest voltage
+    </button>
+  );
+}
+
+/** Where, how finely and in which order; what is connected and who plays. */
+export function StepsSettings({ job, state, onRig }: { job: Job; state: SourceState; onRig: boolean }) {
+  const { phase } = useObservable(stepRun);
+  const { task, way, next } = state;
+  const change = (part: Partial<SourceWay>) => sourceSession.hand({ type: 'way', way: { ...way, ...part } });
+  const strides = [...new Set([1, 2, Math.max(1, Math.round(task.volumeSteps / 10)), way.every])].sort(
+    (a, b) => a - b,
+  );
+  const tone = next?.tone ?? 'middle';
+  return (
+    <section className="sheet" aria-labelledby="steps-settings-title">
+      <h2 id="steps-settings-title">How it is measured</h2>
+      <fieldset className="source-settings" disabled={phase !== 'idle'}>
+        <PickupChoice job={job} withPoint withSide />
+        <div className="fields">
+          <ChoiceField
+            label="On the way up, measure"
+            value={String(way.every)}
+            choices={strides.map((every) => ({
+              value: String(every),
+              words: every === 1 ? 'every step' : `every ${every} steps, each one near a finding`,
+            }))}
+            onChange={(every) => change({ every: Number(every) })}
+          />
+          {!onRig && (
+            <ChoiceField
+              label="Order"
+              value={way.order}
+              choices={ORDERS}
+              onChange={(order) => change({ order })}
+            />
+          )}
+        </div>
+        <TickField
+          label="Bass and treble too"
+          value={way.without.length === 0}
+          onChange={(all) => change({ without: all ? [] : ['bass', 'treble'] })}
+        />
+      </fieldset>
+      <SignalPanel
+        signal={toneSignal(task.tones[tone], task.side)}
+        track={sourceTrackFile(job, tone, task.side)}
+      />
+      <NoteHighest job={job} state={state} />
+    </section>
+  );
+}
