@@ -19,7 +19,7 @@ export interface LoadTask {
 
 export type Resistors = 'connected' | 'off';
 
-export interface LoadPurpose {
+interface LoadPurpose {
   resistors: Resistors;
   tone: SourceToneName;
 }

@@ -34,7 +34,7 @@ export interface SideHeard {
 }
 
 /** What was heard at a side while one was played; `null` where not measured. */
-export type SidesHeard = Record<Side, SideHeard | null>;
+type SidesHeard = Record<Side, SideHeard | null>;
 
 export type SidesVerdict = 'right' | 'swapped' | 'mono' | 'leaks' | 'dead';
 

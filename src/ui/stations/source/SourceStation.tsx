@@ -1,4 +1,4 @@
-import { useEffect, useState, useSyncExternalStore } from 'react';
+import { type ComponentProps, useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
 import { useObservable } from '../../live/observable.ts';
@@ -16,7 +16,7 @@ import { StepsPart } from './StepsPart.tsx';
 import { partMark, SOURCE_PARTS, type SourcePart } from './source-parts.ts';
 import { TurnOnPart } from './TurnOnPart.tsx';
 
-const RIG_CONTROLS: Record<SourcePart, readonly RigControlName[]> = {
+const RIG_CONTROLS: Record<SourcePart, ComponentProps<typeof RigPanel>['show']> = {
   source: ['volume', 'load-resistors'],
   load: ['volume', 'load-resistors'],
   sides: ['volume', 'probe'],
