@@ -1,6 +1,6 @@
 import { fitAtKnownFrequency } from '../fit/known-frequency-fit.ts';
 
-export interface ToneStretch {
+interface ToneStretch {
   startSeconds: number;
   endSeconds: number;
 }

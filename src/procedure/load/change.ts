@@ -5,7 +5,7 @@ import type { LoadChange, LoadHeard, LoadState, LoadTask } from './load.ts';
  * An amplifier is close to a voltage source: without its load it must read within a few hundredths of a decibel
  * of the same. A whole decibel is more than contacts and a volume control turned back by hand explain.
  */
-export const LOAD_CHANGE_DB = 1;
+const LOAD_CHANGE_DB = 1;
 
 /** `null` until the middle tone was recorded both ways. */
 export function changeOf({ connected, off }: LoadState['heard']): LoadChange | null {

@@ -14,7 +14,7 @@ const TONES: readonly SourceToneName[] = ['middle', 'bass', 'treble'];
 const NOTHING: LoadHeard = { middle: null, bass: null, treble: null };
 
 /** @throws RangeError for a volume step that cannot be */
-export function loadStart(task: LoadTask): LoadState {
+function loadStart(task: LoadTask): LoadState {
   if (!Number.isInteger(task.step) || task.step < 1) {
     throw new RangeError(
       `The load cannot be checked at volume step ${task.step}; it must be a whole number from 1 up.`,
@@ -24,7 +24,7 @@ export function loadStart(task: LoadTask): LoadState {
 }
 
 /** The state given is left as it was. */
-export function loadStep(state: LoadState, { purpose, reading }: LoadEvent): LoadState {
+function loadStep(state: LoadState, { purpose, reading }: LoadEvent): LoadState {
   const { resistors, tone } = purpose;
   const isSilent = reading.grade !== 'invalid' && reading.channel.tone === null;
   const heard = heardTone(reading) ?? (isSilent && mayBeSilent(state, resistors) ? 'silent' : null);

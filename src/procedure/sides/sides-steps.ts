@@ -20,7 +20,7 @@ const NOTHING = { left: null, right: null };
 const SIDES: readonly Side[] = ['left', 'right'];
 
 /** @throws RangeError for a tone that cannot be */
-export function sidesStart(task: SidesTask): SidesState {
+function sidesStart(task: SidesTask): SidesState {
   const { frequencyHz, levelDbfs } = task.tone;
   if (!(frequencyHz > 0) || !(levelDbfs <= 0)) {
     throw new RangeError(
@@ -31,7 +31,7 @@ export function sidesStart(task: SidesTask): SidesState {
 }
 
 /** The state given is left as it was. @throws RangeError where the recording does not hold what its purpose says */
-export function sidesStep(state: SidesState, event: SidesEvent): SidesState {
+function sidesStep(state: SidesState, event: SidesEvent): SidesState {
   const { played, heardAt } = event.purpose;
   const { reading } = event;
   if (reading.grade === 'invalid') {

@@ -6,7 +6,7 @@ import type { SourceState } from './source.ts';
  * Common practice, no standard: a healthy radio with its tone controls at their middle stays clean at least
  * to three quarters of its range.
  */
-export const CLEAN_SHARE_OF_RANGE = 0.75;
+const CLEAN_SHARE_OF_RANGE = 0.75;
 
 type Facts = Pick<SourceState, 'task' | 'steps' | 'ceiling' | 'bassCut' | 'limitsFromStep'>;
 

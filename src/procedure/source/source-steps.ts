@@ -20,7 +20,7 @@ type Seen = Pick<SourceState, 'task' | 'way' | 'steps' | 'obstacle'>;
 const TONES = ['middle', 'bass', 'treble'] as const;
 
 /** @throws RangeError for a range or a tone that cannot be */
-export function sourceStart(task: SourceTask): SourceState {
+function sourceStart(task: SourceTask): SourceState {
   if (!Number.isInteger(task.volumeSteps) || task.volumeSteps < 2) {
     throw new RangeError(
       `A volume range of ${task.volumeSteps} steps cannot be measured; it must be a whole number from 2 up.`,
@@ -38,7 +38,7 @@ export function sourceStart(task: SourceTask): SourceState {
 }
 
 /** The state given is left as it was. @throws RangeError for a step that the range does not have, or no stride */
-export function sourceStep(state: SourceState, event: SourceEvent): SourceState {
+function sourceStep(state: SourceState, event: SourceEvent): SourceState {
   if (event.type === 'way') {
     const { every } = event.way;
     if (!Number.isInteger(every) || every < 1) {

@@ -9,7 +9,7 @@ import { turnOnAcceptance, turnOnFindings, turnOnInstruction } from './words.ts'
 type Seen = Pick<TurnOnState, 'task' | 'silences' | 'keepAlive' | 'obstacle' | 'doubts'>;
 
 /** @throws RangeError where there is nothing to try */
-export function turnOnStart(task: TurnOnTask): TurnOnState {
+function turnOnStart(task: TurnOnTask): TurnOnState {
   const { silencesSeconds, keepAliveDbfs, firstKeepAliveDbfs } = task;
   const isRising = (list: readonly number[]) => list.every((value, i) => i === 0 || value > list[i - 1]!);
   if (silencesSeconds.length === 0 || !isRising(silencesSeconds) || !(silencesSeconds[0]! > 0)) {
@@ -22,7 +22,7 @@ export function turnOnStart(task: TurnOnTask): TurnOnState {
 }
 
 /** The state given is left as it was. */
-export function turnOnStep(state: TurnOnState, event: TurnOnEvent): TurnOnState {
+function turnOnStep(state: TurnOnState, event: TurnOnEvent): TurnOnState {
   const { purpose, reading } = event;
   // A pause is what is played here: a stretch of exact silence is no fault of the recording.
   const against = reading.doubts.filter((doubt) => doubt !== 'digital-silence' && doubt !== 'gap');

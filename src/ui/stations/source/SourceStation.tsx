@@ -4,7 +4,7 @@ import type { Job } from '../../../job/document.ts';
 import { useObservable } from '../../live/observable.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../marks/mark.ts';
-import { type RigControlName, RigPanel } from '../../rig/RigPanel.tsx';
+import { RigPanel } from '../../rig/RigPanel.tsx';
 import { probeAt, rigTone, setRigTone, silenceRig } from '../../session/rig-session.ts';
 import { pickup } from '../../session/source-sessions.ts';
 import { isOnRig } from '../../signal/signal.ts';
