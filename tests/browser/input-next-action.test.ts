@@ -13,6 +13,7 @@ it('offers the switch only where another source is chosen, and leads on to a gai
     const onwards = page.getByRole('button', { name: 'Set a gain' });
     await onwards.waitFor();
     expect(await change.count()).toBe(0);
+    await page.getByText('Source: Practice rig').click();
     await page.getByRole('radio', { name: 'WAV file' }).check();
     await change.waitFor();
     expect(await change.isDisabled()).toBe(true);

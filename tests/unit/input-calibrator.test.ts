@@ -1,6 +1,6 @@
 /** An acoustic calibrator on the microphone: which placements count, and what a full scale is in sound pressure. */
 import { describe, expect, it } from 'vitest';
-import { dbfsToSpl, soundScale } from '../../src/plan/calibration/sound-scale.ts';
+import { soundLevelDb, soundScale } from '../../src/plan/calibration/sound-scale.ts';
 import {
   halvesOf,
   PLACEMENT_SECONDS,
@@ -90,7 +90,6 @@ describe('what a full scale is in sound pressure', () => {
       121.3,
       12,
     );
-    expect(dbfsToSpl(-27.3, 121.3)).toBeCloseTo(94, 12);
   });
 
   it('one placement: 0.4 / sqrt 3 = 0.2309 and 0.1 dB of seating make 0.2517 dB', () => {
@@ -105,6 +104,20 @@ describe('what a full scale is in sound pressure', () => {
     const apart = soundScale(CALIBRATOR, [level(-27), level(-27.4)]);
     expect(apart.splAtFullScaleDb).toBeCloseTo(121.2, 12);
     expect(apart.uncertaintyDb).toBeCloseTo(Math.hypot(0.4 / Math.sqrt(3), 0.2), 12);
+  });
+
+  it('gives a tone its level freed of the microphone’s deviation, against that at the calibrator’s frequency', () => {
+    const scale = soundScale(CALIBRATOR, [level(-27.3)]);
+    const curve = [
+      { frequencyHz: 1000, readsHighDb: 0.5 },
+      { frequencyHz: 4000, readsHighDb: 2.5 },
+    ];
+    expect(soundLevelDb(-27.3, 1000, scale, curve)).toBeCloseTo(94, 12);
+    // 2000 Hz lies half way on a logarithmic axis: it reads 1.5 dB high, 1 dB more than at 1000 Hz.
+    expect(soundLevelDb(-27.3, 2000, scale, curve)).toBeCloseTo(93, 12);
+    expect(soundLevelDb(-27.3, 50, scale, curve)).toBeCloseTo(94, 12);
+    expect(soundLevelDb(-27.3, null, scale, curve)).toBeCloseTo(94, 12);
+    expect(soundLevelDb(-27.3, 2000, scale, null)).toBeCloseTo(94, 12);
   });
 
   it('refuses nothing, silence, an overload, and a calibrator that is none', () => {

@@ -1,5 +1,6 @@
 import { notNegative, PlanRefused, positive } from '../refused.ts';
 import { combined, rectangular } from './gum.ts';
+import { type MicrophoneCurve, readsHighDb } from './microphone-curve.ts';
 
 /** An acoustic calibrator: a small source of known sound pressure that sits on the microphone (IEC 60942). */
 export interface SoundCalibrator {
@@ -81,7 +82,21 @@ function deviationOfMean(levels: readonly PlacementLevel[], mean: number): numbe
   return Math.sqrt(squares / (count * (count - 1)));
 }
 
-/** Sound pressure level of a level at the input. */
-export function dbfsToSpl(levelDbfs: number, splAtFullScaleDb: number): number {
-  return levelDbfs + splAtFullScaleDb;
+/**
+ * Sound pressure level of a level at the input. A tone's is freed of what the microphone deviates by there, against what
+ * it deviates by at the calibrator's frequency, which is in the scale already; where the curve does not reach, it is not.
+ *
+ * @param toneHz `null` for a sound that is no tone
+ */
+export function soundLevelDb(
+  levelDbfs: number,
+  toneHz: number | null,
+  { splAtFullScaleDb, calibrator }: SoundScale,
+  curve: MicrophoneCurve | null,
+): number {
+  const flat = levelDbfs + splAtFullScaleDb;
+  if (curve === null || toneHz === null) return flat;
+  const there = readsHighDb(curve, toneHz);
+  const atCalibrator = readsHighDb(curve, calibrator.frequencyHz);
+  return there === null || atCalibrator === null ? flat : flat - (there - atCalibrator);
 }

@@ -120,5 +120,17 @@ export const BEFORE_VOLUME_STEPS: readonly Caution[] = [
   },
 ];
 
+/** Before an acoustic calibrator is switched on. 114 dB: `480 min / 2^((114 - 85) / 3)` is 35 s (NIOSH 98-126, references item 15). */
+export const AROUND_A_CALIBRATOR: readonly Caution[] = [
+  {
+    first: 'Never hold a calibrator to an ear.',
+    why: 'At 114 dB a whole day’s allowance of sound is used up in about 35 seconds, and in an ear canal it is louder still.',
+  },
+  {
+    first: 'Push it on and pull it off slowly, with the adaptor that fits.',
+    why: 'A sealed coupler presses on the microphone’s diaphragm; its maker’s instructions come first.',
+  },
+];
+
 export const FIGURES_NOT_PERMISSION =
   'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';

@@ -70,3 +70,8 @@ export function moment(iso: string): string {
     minute: '2-digit',
   });
 }
+
+/** "25 Nov", for where there is little room. */
+export function day(iso: string): string {
+  return new Date(iso).toLocaleDateString('en-GB', { day: 'numeric', month: 'short' });
+}

@@ -10,7 +10,8 @@ import { latestReading } from '../session/heard.ts';
 import { listen } from '../session/listening.ts';
 import './input-strip.css';
 import { RoomBar } from './RoomBar.tsx';
-import { firstWrong, inputName } from './strip-words.ts';
+import { StripSource } from './StripSource.tsx';
+import { firstWrong } from './strip-words.ts';
 
 function CalibrationWords() {
   const known = useObservable(calibration);
@@ -79,7 +80,7 @@ export function InputStrip({ without, withListen }: { without: readonly FigureNa
     <footer className="input-strip" data-open={open}>
       <section aria-label="Input">
         <div className="strip-line">
-          <b className="strip-name">{inputName(state)}</b>
+          <StripSource state={state} />
           <RoomBar />
           <span className="strip-wide">
             <CalibrationWords />

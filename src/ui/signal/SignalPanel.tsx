@@ -1,4 +1,4 @@
-import { useState, useSyncExternalStore } from 'react';
+import { useId, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { useObservable } from '../live/observable.ts';
@@ -10,9 +10,22 @@ const MAKERS = [
   { value: 'this-device', words: 'this device’s output' },
 ] as const;
 
-/** Who plays what a measurement needs. On the practice rig the radio does it by itself, and this says so. */
-export function SignalPanel({ signal, track }: { signal: Signal | null; track: string | null }) {
+/**
+ * Who plays what a measurement needs. On the practice rig the radio does it by itself, and this says so.
+ *
+ * @param byHand true where nothing is recorded, so that the hand starts and stops it
+ */
+export function SignalPanel({
+  signal,
+  track,
+  byHand = false,
+}: {
+  signal: Signal | null;
+  track: string | null;
+  byHand?: boolean;
+}) {
   const maker = useObservable(chosenMaker);
+  const titleId = useId();
   useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   if (isOnRig()) {
     return (
@@ -22,8 +35,8 @@ export function SignalPanel({ signal, track }: { signal: Signal | null; track: s
     );
   }
   return (
-    <section className="sheet" aria-labelledby="signal-title">
-      <h2 id="signal-title">What plays</h2>
+    <section className="sheet" aria-labelledby={titleId}>
+      <h2 id={titleId}>What plays</h2>
       <ChoiceField
         label="Played by"
         value={maker}
@@ -42,14 +55,14 @@ export function SignalPanel({ signal, track }: { signal: Signal | null; track: s
           )}
         </p>
       ) : (
-        signal !== null && <FromThisDevice signal={signal} />
+        signal !== null && <FromThisDevice signal={signal} byHand={byHand} />
       )}
     </section>
   );
 }
 
 /** To hear it once before it is measured: is anything connected, is it too loud? */
-function FromThisDevice({ signal }: { signal: Signal }) {
+function FromThisDevice({ signal, byHand }: { signal: Signal; byHand: boolean }) {
   const { phase } = useSyncExternalStore(tonePlayer.subscribe, tonePlayer.getState);
   const [fault, setFault] = useState<string | null>(null);
   const sounding = phase !== 'silent';
@@ -61,9 +74,9 @@ function FromThisDevice({ signal }: { signal: Signal }) {
   };
   return (
     <>
-      <p>It plays by itself while it is measured.</p>
+      {!byHand && <p>It plays by itself while it is measured.</p>}
       <button type="button" className="act" aria-pressed={sounding} onClick={press}>
-        {sounding ? 'Stop it' : `Try ${signal.description}`}
+        {sounding ? 'Stop it' : `${byHand ? 'Play' : 'Try'} ${signal.description}`}
       </button>
       {fault !== null && <p className="wrong small">{fault}</p>}
     </>

@@ -1,11 +1,10 @@
-import type { EngineState } from '../../../audio/engine/engine-state.ts';
-import type { CalibrationStamp } from '../../../job/document.ts';
+import { useState } from 'react';
+import type { CalibrationStamp, Job } from '../../../job/document.ts';
 import { moment, plusMinusPercent, volts } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import { calibration, calibrationMatch } from '../../session/calibration.ts';
-import { inputIdentity } from '../../session/input-identity.ts';
 import { DividerCalibration } from './DividerCalibration.tsx';
-import { MeterCalibration } from './MeterCalibration.tsx';
+import { MeterCalibration, type Said } from './MeterCalibration.tsx';
 
 const BASIS_WORDS: Record<CalibrationStamp['basis'], string> = {
   multimeter: 'against a multimeter',
@@ -41,10 +40,24 @@ function Known({ known }: { known: CalibrationStamp }) {
   );
 }
 
-/** What is one volt on this input? */
-export function CalibrationCard({ state }: { state: EngineState }) {
+/**
+ * What is one volt on this input?
+ *
+ * @param leads whether calibrating is what the station asks for now
+ */
+export function CalibrationCard({
+  job,
+  listening,
+  onRig,
+  leads,
+}: {
+  job: Job | null;
+  listening: boolean;
+  onRig: boolean;
+  leads: boolean;
+}) {
   const known = useObservable(calibration);
-  const onRig = inputIdentity(state) !== null && state.source?.kind === 'rig';
+  const [said, setSaid] = useState<Said | null>(null);
   return (
     <section className="sheet" aria-labelledby="calibration-title">
       <h2 id="calibration-title">Calibration</h2>
@@ -55,8 +68,14 @@ export function CalibrationCard({ state }: { state: EngineState }) {
       )}
       {!onRig && (
         <>
-          <MeterCalibration />
-          <DividerCalibration />
+          {!listening && (
+            <p className="small soft">Press Listen first: a calibration belongs to the open input.</p>
+          )}
+          <MeterCalibration job={job} leads={leads} say={setSaid} />
+          <DividerCalibration say={setSaid} />
+          <p role="status" className={said?.fault ? 'wrong small' : 'small'}>
+            {said?.words}
+          </p>
         </>
       )}
     </section>

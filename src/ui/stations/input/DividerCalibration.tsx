@@ -8,6 +8,7 @@ import { relativeToDb } from '../../../plan/units/ratio.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { keepCalibration } from '../../session/calibration.ts';
+import type { Said } from './MeterCalibration.tsx';
 
 interface Parts {
   usual: (typeof USUAL_INPUTS)[number]['id'] | 'known';
@@ -135,16 +136,13 @@ function Resistors({ parts, change }: { parts: Parts; change: (part: Partial<Par
 }
 
 /** From the resistors ahead of the input and the input's own full scale. */
-export function DividerCalibration() {
+export function DividerCalibration({ say }: { say: (said: Said) => void }) {
   const [parts, setParts] = useState(BEGIN);
-  const [said, setSaid] = useState<{ fault: boolean; words: string } | null>(null);
   const change = (part: Partial<Parts>) => setParts({ ...parts, ...part });
   const submit = (event: FormEvent) => {
     event.preventDefault();
     void calibrate(parts).then((fault) =>
-      setSaid(
-        fault === null ? { fault: false, words: 'Kept for this input.' } : { fault: true, words: fault },
-      ),
+      say(fault === null ? { fault: false, words: 'Kept for this input.' } : { fault: true, words: fault }),
     );
   };
   return (
@@ -165,9 +163,6 @@ export function DividerCalibration() {
             Take this scale
           </button>
         </div>
-        <p role="status" className={said?.fault ? 'wrong small' : 'small'}>
-          {said?.words}
-        </p>
       </form>
     </details>
   );

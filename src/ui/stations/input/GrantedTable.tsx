@@ -47,7 +47,7 @@ function verdict(row: Row): string {
 export function GrantedTable({ state }: { state: EngineState }) {
   if (state.granted === null) return null;
   return (
-    <section className="sheet" aria-labelledby="granted-title">
+    <section aria-labelledby="granted-title">
       <h2 id="granted-title">Asked and granted</h2>
       <table>
         <thead>

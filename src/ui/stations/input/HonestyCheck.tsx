@@ -54,11 +54,12 @@ function StepTable({ state }: { state: InputState }) {
 }
 
 /** What an earlier check said of this input. */
-function Earlier({ check }: { check: RecordOf<'input'> | null }) {
-  if (check === null) return <p>This input has not been checked on this job.</p>;
+function Earlier({ check, job }: { check: RecordOf<'input'> | null; job: Job | null }) {
+  if (job === null) return <p role="status">Without a job the check can be made, and is not recorded.</p>;
+  if (check === null) return <p role="status">This input has not been checked on this job.</p>;
   const honest = check.result.verdict === 'honest';
   return (
-    <p>
+    <p role="status">
       <MarkSign mark={honest ? 'done' : 'out-of-tolerance'} />{' '}
       {honest ? 'Checked: it passes on what it is given' : 'Checked: it does not pass on what it is given'},{' '}
       {moment(check.at)}.
@@ -86,42 +87,56 @@ export function HonestyCheck({
   const state = useStation(inputCheckSession);
   const task = inputCheckTask(way);
   const signal = steppedTone(task);
+  // Once it is known, recording it leads; a finding is put right first.
+  const toRecord = state?.verdict === 'honest';
   return (
     <section className="sheet honesty" aria-labelledby="honesty-title">
       <h2 id="honesty-title">Honesty check</h2>
-      <Earlier check={earlier} />
-      <p>{state?.instruction}</p>
-      <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
-      <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
-      <TakeAction
-        session={inputCheckSession}
-        label="Check this input"
-        main={main}
-        why={listening ? null : 'Press Listen first.'}
-        plan={() => ({ signal, purpose: null, request: { kind: 'steps', steps: task.steps }, seconds: 16 })}
-      />
-      {state !== null && (
-        <>
-          <FindingsList
-            findings={state.findings}
-            nothing={
-              state.verdict === 'honest' ? 'Nothing was found: every step came back as it was played.' : null
-            }
+      <Earlier check={earlier} job={job} />
+      <details open={listening && earlier?.result.verdict !== 'honest'}>
+        <summary>{earlier === null ? 'Check it' : 'Check it again'}</summary>
+        <div className="fold-body">
+          <p>{state?.instruction}</p>
+          <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
+          <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
+          <TakeAction
+            session={inputCheckSession}
+            label="Check this input"
+            main={main && !toRecord}
+            why={listening ? null : 'Press Listen first.'}
+            plan={() => ({
+              signal,
+              purpose: null,
+              request: { kind: 'steps', steps: task.steps },
+              seconds: 16,
+            })}
           />
-          <StepTable state={state} />
-        </>
-      )}
-      {job !== null && state?.verdict != null && (
-        <AcceptRecord
-          jobId={job.id}
-          session={inputCheckSession}
-          acceptance={state.acceptance}
-          conditions={() => conditionsNow(false)}
-          label="Record this check"
-          main={false}
-        />
-      )}
-      <SaveRecording session={inputCheckSession} />
+          {state !== null && (
+            <>
+              <FindingsList
+                findings={state.findings}
+                nothing={
+                  state.verdict === 'honest'
+                    ? 'Nothing was found: every step came back as it was played.'
+                    : null
+                }
+              />
+              <StepTable state={state} />
+            </>
+          )}
+          {job !== null && state?.verdict != null && (
+            <AcceptRecord
+              jobId={job.id}
+              session={inputCheckSession}
+              acceptance={state.acceptance}
+              conditions={() => conditionsNow(false)}
+              label="Record this check"
+              main={main && toRecord}
+            />
+          )}
+          <SaveRecording session={inputCheckSession} />
+        </div>
+      </details>
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import { useSyncExternalStore } from 'react';
+import { useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
 import { dbfs } from '../../format/quantity.ts';
@@ -11,12 +11,17 @@ import { calibration } from '../../session/calibration.ts';
 import { heardNow, latestReading, stateOf } from '../../session/heard.ts';
 import { checkOf } from '../../session/input-check.ts';
 import { inputIdentity } from '../../session/input-identity.ts';
+import { chosenSource } from '../../session/listening.ts';
+import { soundScaleOfInput } from '../../session/microphone.ts';
+import { StationHelp } from '../parts/StationHelp.tsx';
 import { CalibrationCard } from './CalibrationCard.tsx';
 import { Doubts } from './Doubts.tsx';
 import { DividerDesigner } from './divider/DividerDesigner.tsx';
-import { GrantedTable } from './GrantedTable.tsx';
 import { HonestyCheck } from './HonestyCheck.tsx';
+import { inputLead } from './input-lead.ts';
 import './input-station.css';
+import { MicrophoneFold } from './microphone/MicrophoneFold.tsx';
+import { SoundLevel } from './microphone/SoundLevel.tsx';
 import { SourceChooser } from './SourceChooser.tsx';
 
 /** Figures that this station shows itself; the strip leaves them out. */
@@ -50,6 +55,7 @@ function Heard() {
         <LiveOutput name="frequencyHz" /> · <LiveOutput name="levelVolts" /> · THD{' '}
         <LiveOutput name="thdPercent" /> · noise <LiveOutput name="noiseDbfs" />
       </p>
+      <SoundLevel />
       <p className="soft">
         <LiveText read={levelFacts} />
       </p>
@@ -61,22 +67,34 @@ function Heard() {
 /** Can this input be trusted, and what is one volt on it? */
 export function InputStation({ job }: { job: Job | null }) {
   const state = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
-  const known = useObservable(calibration);
+  const inVolts = useObservable(calibration) !== null;
+  const inSoundLevel = useObservable(soundScaleOfInput.known) !== null;
+  const choice = useObservable(chosenSource);
+  const [kind, setKind] = useState(choice.kind);
   const device = inputIdentity(state);
+  const listening = device !== null;
+  const onRig = listening && state.source?.kind === 'rig';
   const earlier = checkOf(job, device?.label ?? null);
-  const leads = device !== null && known !== null && earlier === null && job !== null;
+  const facts = { state, kind, choice, inVolts, inSoundLevel };
+  const lead = inputLead({ ...facts, isChecked: earlier !== null, hasJob: job !== null });
   return (
     <div className="station input-station">
       <div className="column">
-        <h1>Input</h1>
-        <SourceChooser state={state} isChecked={!leads} />
+        <div className="input-head">
+          <h1>Input</h1>
+          <StationHelp
+            does="Finds out whether this input passes on what it is given, and what its level is worth in volts or in sound pressure."
+            needs="You need a steady tone and a multimeter once, the stepped tone of the tone set for the honesty check, and for a microphone its calibration file."
+          />
+        </div>
+        <SourceChooser state={state} kind={kind} onKind={setKind} lead={lead} inVolts={inVolts} />
         <Doubts />
         <Heard />
-        <GrantedTable state={state} />
       </div>
       <div className="column">
-        <CalibrationCard state={state} />
-        <HonestyCheck job={job} listening={device !== null} earlier={earlier} main={leads} />
+        <CalibrationCard job={job} listening={listening} onRig={onRig} leads={lead === 'calibrate'} />
+        <HonestyCheck job={job} listening={listening} earlier={earlier} main={lead === 'check'} />
+        <MicrophoneFold listening={listening} onRig={onRig} />
         <DividerDesigner job={job} />
       </div>
     </div>

@@ -1,10 +1,18 @@
 import { type FormEvent, useState } from 'react';
+import type { Job } from '../../../job/document.ts';
 import { calibrateByMeter } from '../../../plan/calibration/volts-per-full-scale.ts';
 import { PlanRefused } from '../../../plan/refused.ts';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { readNumber } from '../../format/read-number.ts';
 import { keepCalibration } from '../../session/calibration.ts';
 import { heardNow, latestReading } from '../../session/heard.ts';
+import { CalibrationTone } from './CalibrationTone.tsx';
+
+/** How an attempt to calibrate went. */
+export interface Said {
+  fault: boolean;
+  words: string;
+}
 
 /** One count of the last digit, from the figure as typed: 0.01 V where the meter shows 12.34. */
 function lastDigitVolts(typed: string): number {
@@ -37,22 +45,31 @@ async function calibrate(typed: string, percentOfReading: number, digits: number
   }
 }
 
-/** A steady tone, read by the meter and by the input at once. */
-export function MeterCalibration() {
+/**
+ * A steady tone, read by the meter and by the input at once.
+ *
+ * @param leads whether calibrating is what the station asks for now
+ */
+export function MeterCalibration({
+  job,
+  leads,
+  say,
+}: {
+  job: Job | null;
+  leads: boolean;
+  say: (said: Said) => void;
+}) {
   const [typed, setTyped] = useState('');
   const [percent, setPercent] = useState(1);
   const [digits, setDigits] = useState(3);
-  const [said, setSaid] = useState<{ fault: boolean; words: string } | null>(null);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     void calibrate(typed, percent, digits).then((fault) =>
-      setSaid(
-        fault === null ? { fault: false, words: 'Kept for this input.' } : { fault: true, words: fault },
-      ),
+      say(fault === null ? { fault: false, words: 'Kept for this input.' } : { fault: true, words: fault }),
     );
   };
   return (
-    <details open>
+    <details open={leads}>
       <summary>
         <b>Against a multimeter</b>
       </summary>
@@ -61,6 +78,7 @@ export function MeterCalibration() {
           Play a steady tone of 40 to 1000 Hz, measure it with the multimeter (AC) at the point where the
           input is connected, ahead of any divider, and type what it shows while the tone plays.
         </p>
+        <CalibrationTone job={job} />
         <div className="fields">
           <label className="field">
             The multimeter shows, V
@@ -75,13 +93,10 @@ export function MeterCalibration() {
           <NumberField label="and ± digits" value={digits} least={0} whole onChange={setDigits} />
         </div>
         <div className="acts">
-          <button type="submit" className="act">
+          <button type="submit" className={leads ? 'act main' : 'act'}>
             Calibrate with these volts
           </button>
         </div>
-        <p role="status" className={said?.fault ? 'wrong small' : 'small'}>
-          {said?.words}
-        </p>
       </form>
     </details>
   );

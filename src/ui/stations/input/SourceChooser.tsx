@@ -1,17 +1,17 @@
 import { useState } from 'react';
 import type { EngineState, SourceChoice } from '../../../audio/engine/engine-state.ts';
-import { isSameSource } from '../../../audio/engine/same-source.ts';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
+import { inputName } from '../../input-strip/strip-words.ts';
 import { useObservable } from '../../live/observable.ts';
 import { go } from '../../route/route.ts';
-import { calibration } from '../../session/calibration.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { chosenSource, listen } from '../../session/listening.ts';
+import { GrantedTable } from './GrantedTable.tsx';
 
-type Kind = SourceChoice['kind'];
+export type SourceKind = SourceChoice['kind'];
 
-const KINDS: readonly { kind: Kind; words: string }[] = [
+const KINDS: readonly { kind: SourceKind; words: string }[] = [
   { kind: 'device', words: 'Microphone or line input' },
   { kind: 'file', words: 'WAV file' },
   { kind: 'rig', words: 'Practice rig' },
@@ -81,33 +81,34 @@ function InputSide() {
   );
 }
 
-function isListening(state: EngineState): boolean {
-  return state.phase === 'warming-up' || state.phase === 'running' || state.phase === 'paused';
+/** What the station leads to now; one main action at a time. */
+export type InputLead = 'listen' | 'switch' | 'calibrate' | 'check' | 'onwards';
+
+const DO: Record<Exclude<InputLead, 'check' | 'onwards'>, string> = {
+  listen: 'Choose where the sound comes in, then press Listen.',
+  switch: 'Another source is chosen: switch to it, or go back to the one that is open.',
+  calibrate: 'Calibrate this input, so that its level is worth volts.',
+};
+
+function instruction(lead: InputLead, inVolts: boolean): string {
+  const knows = inVolts ? 'This input knows what a volt is' : 'This microphone knows its sound level';
+  if (lead === 'check') return `${knows}: check that it is honest${inVolts ? ', or go on to a gain' : ''}.`;
+  if (lead === 'onwards') return inVolts ? `${knows}: go on to a gain.` : `${knows}, and it is honest.`;
+  return DO[lead];
 }
 
-/** One main action at a time: switch, where another source is chosen; on to a gain, where a volt is known. */
-function RunningActs({
-  isOther,
-  ready,
-  isCalibrated,
-  isChecked,
-}: {
-  isOther: boolean;
-  ready: boolean;
-  isCalibrated: boolean;
-  isChecked: boolean;
-}) {
+function RunningActs({ lead, ready, inVolts }: { lead: InputLead; ready: boolean; inVolts: boolean }) {
   return (
     <div className="acts">
-      {isOther && (
+      {lead === 'switch' && (
         <button type="button" className="act main" disabled={!ready} onClick={() => void listen()}>
           Switch to this source
         </button>
       )}
-      {!isOther && isCalibrated && (
+      {lead !== 'switch' && inVolts && (
         <button
           type="button"
-          className={isChecked ? 'act main' : 'act'}
+          className={lead === 'onwards' ? 'act main' : 'act'}
           onClick={() => go({ station: 'gain', channelId: null })}
         >
           Set a gain
@@ -135,28 +136,22 @@ function ListenActs({ state, ready }: { state: EngineState; ready: boolean }) {
   );
 }
 
-/** Where samples come from, and the button that starts them. */
-export function SourceChooser({ state, isChecked }: { state: EngineState; isChecked: boolean }) {
+interface Choosing {
+  state: EngineState;
+  /** What is chosen on screen; a file has yet to be named before it is the chosen source. */
+  kind: SourceKind;
+  onKind: (kind: SourceKind) => void;
+}
+
+function Choices({ state, kind, onKind, listening }: Choosing & { listening: boolean }) {
   const choice = useObservable(chosenSource);
-  const known = useObservable(calibration);
-  const [kind, setKind] = useState<Kind>(choice.kind);
-  const ready = kind === choice.kind;
-  const choose = (next: Kind) => {
-    setKind(next);
+  const choose = (next: SourceKind) => {
+    onKind(next);
     if (next === 'device') chosenSource.set({ kind: 'device', deviceId: null });
     if (next === 'rig') chosenSource.set({ kind: 'rig' });
   };
   return (
-    <section className="column" aria-label="Source of the sound">
-      <p className="do">
-        {!isListening(state)
-          ? 'Choose where the sound comes in, then press Listen.'
-          : known === null
-            ? 'Calibrate this input, so that its level is worth volts.'
-            : isChecked
-              ? 'This input knows what a volt is: go on to a gain.'
-              : 'This input knows what a volt is: check that it is honest, or go on to a gain.'}
-      </p>
+    <>
       <fieldset className="source-kinds" aria-label="Kind of source">
         {KINDS.map((one) => (
           <label key={one.kind}>
@@ -177,17 +172,56 @@ export function SourceChooser({ state, isChecked }: { state: EngineState; isChec
           A simulated radio, converter and amplifiers; nothing is heard and nothing can be hurt.
         </p>
       )}
-      {isListening(state) ? (
-        <RunningActs
-          isOther={!ready || state.source === null || !isSameSource(choice, state.source)}
-          ready={ready}
-          isCalibrated={known !== null}
-          isChecked={isChecked}
-        />
+      {listening && kind !== 'rig' && <InputSide />}
+    </>
+  );
+}
+
+/** Folded away once something is heard; opened by hand it stays, so that the keyboard is not left in a shut drawer. */
+function ChoicesFolded(choosing: Choosing) {
+  const [open, setOpen] = useState(false);
+  const channel = useObservable(inputChannel);
+  const { state } = choosing;
+  const side = state.source?.kind === 'rig' ? '' : `, ${channel === 0 ? 'left or mono' : 'right'}`;
+  return (
+    <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>
+        <span>
+          Source: {inputName(state)}
+          {side}
+        </span>
+      </summary>
+      <div className="fold-body">
+        <Choices {...choosing} listening />
+        <GrantedTable state={state} />
+      </div>
+    </details>
+  );
+}
+
+/** Where samples come from, and the button that starts them. */
+export function SourceChooser({
+  lead,
+  inVolts,
+  ...choosing
+}: Choosing & { lead: InputLead; inVolts: boolean }) {
+  const { state, kind } = choosing;
+  const ready = useObservable(chosenSource).kind === kind;
+  return (
+    <section className="column" aria-label="Source of the sound">
+      <p className="do">{instruction(lead, inVolts)}</p>
+      {lead === 'listen' ? (
+        <>
+          <Choices {...choosing} listening={false} />
+          <ListenActs state={state} ready={ready} />
+        </>
       ) : (
-        <ListenActs state={state} ready={ready} />
+        <>
+          <RunningActs lead={lead} ready={ready} inVolts={inVolts} />
+          {/* Another source that was opened folds its choices away anew. */}
+          <ChoicesFolded key={inputName(state)} {...choosing} />
+        </>
       )}
-      {isListening(state) && kind !== 'rig' && <InputSide />}
     </section>
   );
 }

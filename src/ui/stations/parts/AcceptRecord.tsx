@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useId, useState } from 'react';
 import type { Conditions } from '../../../job/document.ts';
 import type { StationState } from '../../../procedure/procedure.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
@@ -24,6 +24,7 @@ export function AcceptRecord({
   label: string;
   main: boolean;
 }) {
+  const whyId = useId();
   const [thinking, setThinking] = useState(false);
   const [said, setSaid] = useState<Kept | null>(null);
   const accept = () => {
@@ -68,12 +69,12 @@ export function AcceptRecord({
         type="button"
         className={main ? 'act main big' : 'act'}
         aria-disabled={!acceptance.can}
-        aria-describedby="record-why"
+        aria-describedby={whyId}
         onClick={press}
       >
         {label}
       </button>
-      <p id="record-why" className="small soft">
+      <p id={whyId} className="small soft">
         {acceptance.why ?? ''}
       </p>
       {said?.fault != null && (

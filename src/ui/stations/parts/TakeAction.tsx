@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { useEffect, useId, useRef, useState, useSyncExternalStore } from 'react';
 import type { Busy } from '../../session/station-session.ts';
 import { runTake, type TakePlan, type TakingSession } from '../../signal/run-take.ts';
 import './parts.css';
@@ -54,6 +54,7 @@ export function TakeAction({
   const busy = useSyncExternalStore(session.subscribe, session.busy);
   const sessionFault = useSyncExternalStore(session.subscribe, session.fault);
   const [fault, setFault] = useState<string | null>(null);
+  const whyId = useId();
   const press = () => {
     const now = plan();
     if (now === null || busy !== null || why !== null) return;
@@ -75,13 +76,13 @@ export function TakeAction({
         type="button"
         className={main ? 'act main big' : 'act'}
         aria-disabled={busy !== null || why !== null}
-        aria-describedby="take-why"
+        aria-describedby={whyId}
         onClick={press}
       >
         {words}
         {busy?.what === 'recording' && <RecordingBar seconds={busy.seconds} sinceMs={busy.sinceMs} />}
       </button>
-      <p id="take-why" role="status" className="small soft">
+      <p id={whyId} role="status" className="small soft">
         {fault ?? sessionFault ?? why ?? ''}
       </p>
     </div>

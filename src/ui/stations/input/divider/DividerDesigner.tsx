@@ -7,6 +7,7 @@ import { PlanRefused } from '../../../../plan/refused.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
 import { NumberField } from '../../../fields/NumberField.tsx';
 import { planOf } from '../../../session/plan-of.ts';
+import { Fold } from '../Fold.tsx';
 import { DividerCircuit } from './DividerCircuit.tsx';
 import { DividerFacts } from './DividerFacts.tsx';
 
@@ -106,8 +107,7 @@ export function DividerDesigner({ job }: { job: Job | null }) {
   }));
   const made = useMemo(() => design(wish), [wish]);
   return (
-    <section className="sheet" aria-labelledby="divider-title">
-      <h2 id="divider-title">Divider</h2>
+    <Fold title="Divider" stands="brings speaker level down to this input" open={false}>
       <WishForm wish={wish} change={(part) => setWish({ ...wish, ...part })} />
       {typeof made === 'string' ? (
         <p className="note over">{made}</p>
@@ -117,6 +117,6 @@ export function DividerDesigner({ job }: { job: Job | null }) {
           <DividerFacts design={made} />
         </>
       )}
-    </section>
+    </Fold>
   );
 }
