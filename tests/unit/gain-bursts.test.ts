@@ -1,10 +1,17 @@
 /** A gain set at the reduced level, and the bursts at full level that confirm it, on the practice rig. */
-import { describe, expect, it } from 'vitest';
-import { BURST_SECONDS, PAUSE_PER_BURST } from '../../src/procedure/gain/burst/burst.ts';
+import { describe, expect, it, vi } from 'vitest';
+import { toneSet } from '../../src/job/tone-set.ts';
 import { gainResult } from '../../src/procedure/gain/result.ts';
 import { DEMO_RIG } from '../../src/rig/demo-rig.ts';
 import type { RigConfig } from '../../src/rig/rig.ts';
-import { Hand, type HandOptions } from './gain-hand.ts';
+import { HATCHBACK, Hand, type HandOptions } from './gain-hand.ts';
+
+// A minute of the rig's sound takes its time on a busy machine.
+vi.setConfig({ testTimeout: 180_000 });
+
+/** What a burst may last, seconds, and the least pause after it as a multiple of that: written down here once more. */
+const BURST_SECONDS = 1;
+const PAUSE_PER_BURST = 10;
 
 /** The demo rig with one channel's ceiling moved, dB. */
 function ceilingMoved(id: string, byDb: number): RigConfig {
@@ -53,6 +60,43 @@ describe('at the reduced level', () => {
     expect(hand.state.task.toneDbfs).toBe(-5);
     expect(hand.state.aim.aimVolts).toBeCloseTo(17.3205, 4);
     expect(hand.state.aim.zone).toBe('inside');
+  });
+});
+
+describe('bursts from a track of the tone set', () => {
+  it('are told apart from the reduced tone and from each other, and confirm as well', () => {
+    const hand = setReduced('front-left');
+    const track = toneSet(HATCHBACK, { sampleRateHz: 44_100, bits: 16 }).tracks.find(
+      (one) => one.id === 'front-left-bursts',
+    );
+    if (track?.kind !== 'steps') throw new Error(track?.kind);
+    hand.tell({ type: 'bursts', driver: 'track', seconds: hand.state.seconds });
+    expect(hand.state.instruction).toMatch(/^Play the track with the bursts/);
+    // The reduced tone plays on while the hand goes to the radio.
+    hand.rest(1);
+    expect(hand.state.bursts?.bursts).toEqual([]);
+    hand.playTrack(track);
+    hand.restUntil((state) => state.bursts?.phase === 'done', 60);
+    expect(hand.state.bursts?.bursts.map((one) => [one.toneDbfs, one.verdict])).toEqual([
+      [-11, 'clean'],
+      [-5, 'clean'],
+      [-4, 'clipped'],
+    ]);
+    expect(hand.state.burstConclusion).toMatchObject({ verdict: 'clipped', turnBackDb: 0 });
+  });
+
+  it('at another level than expected conclude nothing', () => {
+    const hand = setReduced('front-left');
+    hand.tell({ type: 'bursts', driver: 'track', seconds: hand.state.seconds });
+    const levelsDbfs = [-9, -7];
+    const steps = { kind: 'steps', frequencyHz: 997, stepSeconds: 1, pauseSeconds: 1, levelsDbfs } as const;
+    hand.playTrack({ ...steps, levelsDbfs: [...levelsDbfs] });
+    hand.rest(5);
+    hand.tell({ type: 'bursts-stop', seconds: hand.state.seconds });
+    expect(hand.state.burstConclusion).toMatchObject({
+      verdict: 'undecided',
+      why: expect.stringMatching(/burst at -11 dBFS rose by 2\.0 dB more than the tone was raised/),
+    });
   });
 });
 

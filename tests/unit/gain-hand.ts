@@ -7,6 +7,7 @@ import { readFileSync } from 'node:fs';
 import { LiveAnalyser } from '../../src/dsp/live/live-analyser.ts';
 import { WindowAnalyser } from '../../src/dsp/measure/window-analyser.ts';
 import { AUDIO_BAND } from '../../src/dsp/reading.ts';
+import type { ToneSpec } from '../../src/dsp/tones/spec.ts';
 import { gainTask } from '../../src/job/job-plan.ts';
 import { readJob } from '../../src/job/read-job.ts';
 import type { GainEvent, GainState, GainTask } from '../../src/procedure/gain/gain.ts';
@@ -47,6 +48,7 @@ export class Hand {
   readonly #live: LiveAnalyser;
   #controls: RigControls;
   #frame = 0;
+  #isTrack = false;
   #toneDbfs: number | null;
   #gainDb: number;
   state: GainState;
@@ -85,8 +87,15 @@ export class Hand {
     return { kind, frequencyHz: toneHz, levelDbfs: this.#toneDbfs ?? toneDbfs, channels: this.#sides };
   }
 
+  /** The hand starts a track on the radio; from then on the station only listens. */
+  playTrack(spec: ToneSpec): void {
+    this.#isTrack = true;
+    this.#rig.setTone({ kind: 'track', spec, channels: this.#sides, loop: false });
+  }
+
   /** The radio plays what the station asks for. */
   #obey(): void {
+    if (this.#isTrack) return;
     const wanted = wantedDbfs(this.state);
     if (wanted === this.#toneDbfs) return;
     this.#toneDbfs = wanted;

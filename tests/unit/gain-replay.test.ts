@@ -2,7 +2,7 @@
  * A whole gain, kept as a WAV file and read back: the record is the same, byte for byte. What the app records
  * can so be had again from a recording and the list of what the hand did.
  */
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { openWav } from '../../src/audio/wav/open-wav.ts';
 import { wavBlocks } from '../../src/audio/wav/read-frames.ts';
 import { gainTask } from '../../src/job/job-plan.ts';
@@ -13,6 +13,9 @@ import { gainReading } from '../../src/procedure/gain/reading.ts';
 import { gainResult } from '../../src/procedure/gain/result.ts';
 import { analyserFor, BLOCK, HATCHBACK, Hand, SCALE } from './gain-hand.ts';
 import { byteSource, chunk, formatBody, riff } from './wav-bytes.ts';
+
+// A minute of the rig's sound takes its time on a busy machine.
+vi.setConfig({ testTimeout: 180_000 });
 
 /** Samples as a WAV file of 32-bit floats (format tag 3), which holds them exactly. */
 function floatWav(blocks: readonly Float32Array[], sampleRateHz: number): Uint8Array {

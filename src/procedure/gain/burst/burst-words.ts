@@ -1,12 +1,12 @@
 import type { GainState } from '../gain.ts';
 import type { BurstRun } from './burst.ts';
 
-/** Set at the reduced level, and no burst has told anything about this setting yet. */
+/** Set at the reduced level, and no burst has told whether this setting is clean at the full one. */
 export function awaitsBursts({
   task,
   burstConclusion,
 }: Pick<GainState, 'task' | 'burstConclusion'>): boolean {
-  return task.level === 'reduced' && burstConclusion === null;
+  return task.level === 'reduced' && (burstConclusion === null || burstConclusion.verdict === 'undecided');
 }
 
 /** What to do with the hands while bursts run, one sentence. */

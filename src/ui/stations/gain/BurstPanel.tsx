@@ -55,7 +55,7 @@ export function BurstPanel() {
 export function BurstOutcome() {
   const words = useGain((state) => {
     const conclusion = state?.burstConclusion ?? null;
-    return conclusion === null ? '' : conclusionWords(conclusion);
+    return conclusion === null ? '' : conclusionWords(conclusion, state?.aim.zone === 'inside');
   });
   const confirmed = useGain((state) => state?.burstConclusion != null && isConfirmed(state.burstConclusion));
   const fault = useObservable(burstFault);

@@ -22,11 +22,15 @@ export function burstWords({
   return `${toneLevel(toneDbfs)}: ${volts(read)}, ${VERDICT_WORDS[verdict]}${over}, THD ${percent(thdPercent)}`;
 }
 
-export function conclusionWords(conclusion: BurstConclusion): string {
+/** @param isBack whether the gain has been turned to the aim under the knee since */
+export function conclusionWords(conclusion: BurstConclusion, isBack: boolean): string {
   switch (conclusion.verdict) {
     case 'clean':
       return `Confirmed: clean up to ${volts(conclusion.cleanVolts)}, so at least ${fixed(conclusion.marginDb, 1)} dB above the target.`;
     case 'clipped':
+      if (conclusion.turnBackDb > 0 && isBack) {
+        return `Bursts found the knee at ${volts(conclusion.kneeVolts)}, short of the target; the aim stands under it.`;
+      }
       return conclusion.turnBackDb > 0
         ? `Not confirmed: it clips at ${volts(conclusion.kneeVolts)}, ${fixed(-conclusion.marginDb, 1)} dB short of the target. Turn back ${fixed(conclusion.turnBackDb, 1)} dB.`
         : `Confirmed: the knee stands at ${volts(conclusion.kneeVolts)}, ${fixed(conclusion.marginDb, 1)} dB above the target.`;
