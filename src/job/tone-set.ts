@@ -18,7 +18,7 @@ const HIGHEST_SHARE_OF_RATE = 0.46;
 
 /**
  * The tone set of a job, or the general one where there is none: what to play, in the order of the work.
- * Which side is which, then for each channel a level tone, a reduced one and the bursts that confirm it, then
+ * Which side is which, then for each channel a level tone and (of a job) a reduced one and the bursts that confirm it, then
  * what proves an input honest, then polarity, balance, arrival and response.
  *
  * @throws RangeError where the sample rate cannot carry a tone of the set, or is not one that a WAV file has.
@@ -35,8 +35,8 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
   const unfiled = [
     ...sideTracks(),
     ...levelTracks(channels),
-    ...reducedTracks(channels),
-    ...burstTracks(channels),
+    // Without a job no gain is set by them, and they are long.
+    ...(job === null ? [] : [...reducedTracks(channels), ...burstTracks(channels)]),
     ...honestyTracks(),
     ...polarityTracks(channels, sampleRateHz),
     ...balanceTracks(channels, sampleRateHz),

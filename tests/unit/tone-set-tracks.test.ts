@@ -72,6 +72,12 @@ describe('the tone set of the demo job', () => {
     }
   });
 
+  it('leaves reduced tones and bursts out where there is no job whose gain they would set', () => {
+    const general = toneSet(null, FORM).tracks.map((track) => track.id);
+    expect(general).toContain('left-level');
+    expect(general.filter((id) => /-(reduced|bursts)$/.test(id))).toEqual([]);
+  });
+
   it('gives channels that are fed alike and pass the same band one noise and one pulse between them', () => {
     expect(byId(set, 'front-left-balance').serves).toEqual(['front-left', 'rear-left']);
     expect(byId(set, 'front-right-polarity').serves).toEqual(['front-right', 'rear-right']);
