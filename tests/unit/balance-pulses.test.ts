@@ -168,6 +168,15 @@ describe('arrivals on one clock', () => {
     expect(state.acceptance.can).toBe(false);
   });
 
+  it('a train that the player begins anew puts aside what was taken before it', () => {
+    const start = ARRIVAL.start(ARRIVAL_TASK);
+    expect(ARRIVAL.step(start, { type: 'train' })).toEqual(start);
+    const anew = ARRIVAL.step(hear(start, FL, reading()), { type: 'train' });
+    expect(anew.takes).toEqual([]);
+    expect(anew.wanted).toBe(FL);
+    expect(anew.instruction).toMatch(/^The train of pulses was started anew/);
+  });
+
   it('recovers from a break once every channel was recorded again', () => {
     let state = hear(ARRIVAL.start(ARRIVAL_TASK), FL, reading({ atSeconds: 100 }));
     state = hear(state, FR, reading({ atSeconds: 10, startFrame: 0 }));

@@ -4,10 +4,12 @@ import {
   checkLevelAllowed,
   checkSummedPeak,
   HIGHEST_LEVEL_DBFS,
+  heatingDbfs,
   limitSeconds,
   loudestDbfs,
   summedPeak,
 } from '../../src/audio/playback/protection.ts';
+import { renderTone } from '../../src/dsp/tones/render-tone.ts';
 
 test('a tone above the cap needs to be confirmed, one at the cap does not', () => {
   expect(() => checkLevelAllowed(-2.9, HIGHEST_LEVEL_DBFS, false)).toThrow(/must be -3 dBFS or lower/);
@@ -23,6 +25,23 @@ test('the loudest part counts, whatever the kind', () => {
   ).toBe(-6);
   expect(loudestDbfs({ kind: 'silence', durationSeconds: 1 })).toBe(Number.NEGATIVE_INFINITY);
   expect(loudestDbfs({ kind: 'sine', frequencyHz: 997, levelDbfs: -5, durationSeconds: 1 })).toBe(-5);
+});
+
+test('a coil’s heat goes by the power of a train of pulses, everything else by its level', () => {
+  const train = {
+    kind: 'polarity',
+    frequencyHz: 997,
+    furtherHz: [43],
+    peakDbfs: -12,
+    everySeconds: 1,
+  } as const;
+  const spec = { ...train, furtherHz: [...train.furtherHz], durationSeconds: 4 };
+  const samples = renderTone(spec, 48_000);
+  const meanSquare = samples.reduce((sum, value) => sum + value * value, 0) / samples.length;
+  // Sampled at 48 kHz, the pulse of 997 Hz has 11 frames to its first swing.
+  expect(heatingDbfs(spec)).toBeCloseTo(10 * Math.log10(2 * meanSquare), 2);
+  expect(limitSeconds(heatingDbfs(spec), 30)).toBe(600);
+  expect(heatingDbfs({ kind: 'sine', frequencyHz: 997, levelDbfs: -5, durationSeconds: 1 })).toBe(-5);
 });
 
 test('loud tones have the short limit', () => {

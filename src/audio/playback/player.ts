@@ -11,6 +11,7 @@ import {
   checkLevelAllowed,
   checkSummedPeak,
   HIGHEST_LEVEL_DBFS,
+  heatingDbfs,
   LOUD_LIMIT_SECONDS,
   limitSeconds,
   loudestDbfs,
@@ -119,7 +120,7 @@ export class Player {
     checkSummedPeak(this.#sounding === null ? [voice] : [this.#sounding.voice, voice]);
     const levelDbfs = loudestDbfs(request.spec);
     const { loudLimitSeconds = LOUD_LIMIT_SECONDS } = this.#options;
-    const usual = request.limitSeconds ?? limitSeconds(levelDbfs, loudLimitSeconds);
+    const usual = request.limitSeconds ?? limitSeconds(heatingDbfs(request.spec), loudLimitSeconds);
     const limit = request.burst ? Math.min(usual, BURST_LIMIT_SECONDS) : usual;
     const lastsSeconds = Math.min(tone.seconds, limit);
     const atEnd: EndedBecause = tone.seconds <= limit ? 'finished' : 'time-limit';

@@ -1,4 +1,5 @@
 /** What keeps coils, ears and the digital path from harm while a tone plays. */
+import { pulsesDbfs } from '../../dsp/tones/polarity.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import type { OutputChannels } from './player-state.ts';
 
@@ -60,6 +61,11 @@ export function loudestDbfs(spec: ToneSpec): number {
     default:
       return spec.levelDbfs;
   }
+}
+
+/** Level that a coil's heat goes by: of a train of pulses its mean power, not its peak. */
+export function heatingDbfs(spec: ToneSpec): number {
+  return spec.kind === 'polarity' ? pulsesDbfs(spec) : loudestDbfs(spec);
 }
 
 /** The longest that a tone of this level may sound, seconds. */

@@ -36,6 +36,17 @@ export function polarityPulse(frequencyHz: number, sampleRateHz: number): Float6
   return pulse;
 }
 
+/** Mean of `sin^8`: what one swing's power is of its peak's. */
+const MEAN_POWER_OF_SWING = 35 / 128;
+
+/** Level of a whole train by its mean power, dBFS: far below its peaks, between which it is silent. */
+export function pulsesDbfs({ frequencyHz, furtherHz = [], peakDbfs, everySeconds }: PolaritySpec): number {
+  const swingSeconds = [frequencyHz, ...furtherHz].reduce((sum, hz) => sum + PEAK_CYCLES_PER_SWING / hz, 0);
+  // The swing back lasts `RETURN_RATIO` times as long, at one part of the height: one part of the energy.
+  const share = (swingSeconds * MEAN_POWER_OF_SWING * (1 + 1 / RETURN_RATIO)) / everySeconds;
+  return peakDbfs + 10 * Math.log10(2 * share);
+}
+
 /** Where the `which`-th of `count` pulses begins within its interval, as a share of it. One stands in the middle. */
 export function pulsePlace(which: number, count: number): number {
   return (which + 0.5) / count;

@@ -3,7 +3,7 @@ import type { Procedure, StationState } from '../procedure.ts';
 import { checkPulseChannels, pulseChannel, whyNotPulses } from '../pulses/pulse-channel.ts';
 import type { PulseTakeReading } from '../take/pulse-take.ts';
 import type { ArrivalEvent, ArrivalResult, ArrivalState, ArrivalTake, ArrivalTask } from './arrival.ts';
-import { whyBroken } from './breaks.ts';
+import { TRAIN_ANEW, whyBroken } from './breaks.ts';
 import { delaysOf } from './delays.ts';
 import { onOneClock } from './one-clock.ts';
 
@@ -36,6 +36,9 @@ export function arrivalStep(state: ArrivalState, event: ArrivalEvent): ArrivalSt
     case 'choose':
       pulseChannel(state.task.channels, event.channelId);
       return concluded({ ...state, refused: null, chosen: event.channelId });
+    case 'train':
+      if (state.takes.length === 0) return state;
+      return concluded({ ...state, takes: [], broken: TRAIN_ANEW, refused: null, chosen: null });
     case 'air':
       speedOfSound(event.celsius);
       return concluded({ ...state, airCelsius: event.celsius });

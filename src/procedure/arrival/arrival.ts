@@ -16,6 +16,8 @@ export interface ArrivalTask {
 export type ArrivalEvent =
   | TakeEvent<{ channelId: string }, PulseTakeRequest>
   | { type: 'choose'; channelId: string }
+  /** The player begins the train anew: what came before is on another clock. */
+  | { type: 'train' }
   /** Typed temperature of the air in the cabin, for what a delay is in centimetres. */
   | { type: 'air'; celsius: number };
 

@@ -9,6 +9,9 @@ const HELD_STILL_SECONDS = 50e-6;
 
 const ANEW = 'What was recorded before cannot be compared with it: record every channel again.';
 
+/** Said where the player itself began the train anew. */
+export const TRAIN_ANEW = `The train of pulses was started anew. ${ANEW}`;
+
 /**
  * Why a new take cannot be compared with those before it; `null` where it can.
  *

@@ -28,6 +28,11 @@ export interface Course<S> {
 /** A record kept, or the sentence why it was not. */
 export type Kept = { fault: null; record: JobRecord } | { fault: string; record: null };
 
+/** Another station that asks the same of a recording, and so folds it as well. */
+export interface Follower {
+  follow(purpose: unknown, request: TakeRequest, reading: TakeReading, take: Take): void;
+}
+
 export class StationSession<T, E extends { type: string }, S extends StationState, R> {
   readonly kind: RecordKind;
   readonly #procedure: Procedure<T, E, S, R>;
@@ -91,9 +96,15 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
    * Records for so long, reads what was played, and folds it.
    *
    * @param purpose the station's own word for it, as its fold expects
+   * @param followers stations that fold the same recording
    * @returns false where it came to nothing; `fault` says why
    */
-  async take(purpose: unknown, request: TakeRequest, seconds: number): Promise<boolean> {
+  async take(
+    purpose: unknown,
+    request: TakeRequest,
+    seconds: number,
+    followers: readonly Follower[] = [],
+  ): Promise<boolean> {
     const course = this.course();
     if (course === null || this.#busy !== null) return false;
     this.#fault = null;
@@ -103,6 +114,7 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
       this.#setBusy({ what: 'reading' });
       const reading = await readTakeAside(request, take);
       this.#fold(course, purpose, request, reading, take);
+      for (const follower of followers) follower.follow(purpose, request, reading, take);
       return true;
     } catch (error) {
       this.#fault = error instanceof Error ? error.message : String(error);
@@ -110,6 +122,12 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     } finally {
       this.#setBusy(null);
     }
+  }
+
+  /** Folds what another station recorded, if a task is open. */
+  follow(purpose: unknown, request: TakeRequest, reading: TakeReading, take: Take): void {
+    const course = this.course();
+    if (course !== null) this.#fold(course, purpose, request, reading, take);
   }
 
   /** What accepting now would freeze. @throws Error with the reason where nothing may be accepted */
