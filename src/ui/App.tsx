@@ -13,6 +13,7 @@ import { go, type Route, route } from './route/route.ts';
 import { calibration } from './session/calibration.ts';
 import { openConditions } from './session/conditions.ts';
 import { jobSession } from './session/job-session.ts';
+import { BalanceStation } from './stations/balance/BalanceStation.tsx';
 import { CrossoverStation } from './stations/crossover/CrossoverStation.tsx';
 import { GainStation } from './stations/gain/GainStation.tsx';
 import { NoJob } from './stations/gain/NoJob.tsx';
@@ -60,6 +61,13 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
       <NoJob station="Source" why={NO_SOURCE} />
     ) : (
       <SourceStation key={job.id} job={job} />
+    );
+  }
+  if (at.station === 'balance') {
+    return job === null ? (
+      <NoJob station="Balance" why="No job says yet which channels should play alike." />
+    ) : (
+      <BalanceStation key={job.id} job={job} />
     );
   }
   return <NotYetStation station={at.station} />;

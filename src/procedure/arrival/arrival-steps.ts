@@ -60,12 +60,7 @@ function withTake(state: ArrivalState, channelId: string, reading: PulseTakeRead
   const takes = [...state.takes, take];
   const broken = whyBroken(takes, state.task);
   const kept = broken === null ? takes : [take];
-  return { ...state, takes: kept, broken: broken ?? stillBroken(state), refused: null, chosen: null };
-}
-
-/** The sentence stays until every channel was recorded again. */
-function stillBroken({ broken, takes, task }: ArrivalState): string | null {
-  return takes.length + 1 < task.channels.length ? broken : null;
+  return { ...state, takes: kept, broken, refused: null, chosen: null };
 }
 
 function wantedNext({ task, takes, chosen }: Recorded): string | null {

@@ -48,7 +48,7 @@ export interface ArrivalState extends StationState {
   airCelsius: number;
   /** What can be compared, oldest first: all on one unbroken stream. */
   takes: ArrivalTake[];
-  /** Why what was taken before cannot be compared any more; `null` where it can. */
+  /** Why what was taken before was just put aside; `null` from the next take on. */
   broken: string | null;
   refused: string | null;
   chosen: string | null;

@@ -132,5 +132,25 @@ export const AROUND_A_CALIBRATOR: readonly Caution[] = [
   },
 ];
 
+/** Before noise and pulses are heard by a microphone in the cabin. */
+export const BEFORE_LISTENING_IN_THE_CABIN: readonly Caution[] = [
+  {
+    first: 'Begin with the volume down, and raise it until the noise stands clear of the cabin.',
+    why: 'Noise at full volume harms hearing in a closed cabin and heats voice coils.',
+  },
+  {
+    first: 'Switch the amplifier off before you pull or push one of its input plugs; the radio plays on.',
+    why: 'A plug that moves while the amplifier is up bangs and hums through the drivers.',
+  },
+  {
+    first: 'Vehicle parked, engine off.',
+    why: 'Never adjust while driving.',
+  },
+  {
+    first: 'Keep tweeters behind their high-pass.',
+    why: 'Pulses and noise reach below what a tweeter without its filter survives.',
+  },
+];
+
 export const FIGURES_NOT_PERMISSION =
   'Kneepoint gives figures, not permission: local codes, the makers’ instructions and licensed practice come first.';

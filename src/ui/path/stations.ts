@@ -25,12 +25,6 @@ export const STATION_NAMES: Record<StationId, string> = {
 
 /** Stations whose page is not built yet: what each will answer, and how to get by without it. */
 export const NOT_YET: Partial<Record<StationId, { question: string; meanwhile: string }>> = {
-  balance: {
-    question:
-      'This station will compare level, polarity and arrival time of all channels at the seat, and say which to trim, flip or delay.',
-    meanwhile:
-      'By hand: play band-limited pink noise on one channel at a time, compare levels with a sound level meter at the seat (slow, C weighting), and check polarity at the wiring.',
-  },
   quiet: {
     question:
       'This station will measure the noise floor, tell alternator ripple from mains hum, and find the poor ground behind a voltage drop.',

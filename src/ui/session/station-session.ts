@@ -77,6 +77,14 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     this.#publish();
   }
 
+  /** Forgets everything that was measured, of every task (records stay): it was another vehicle. */
+  forget(): void {
+    const key = this.#current;
+    this.#courses.clear();
+    if (key !== null) this.#begin(key, JSON.parse(key) as T);
+    this.#publish();
+  }
+
   /** Readings go nowhere until a task is opened; a take under way is given up. */
   close(): void {
     if (this.#busy?.what === 'recording') soundEngine.dropTake();

@@ -1,0 +1,88 @@
+import { useEffect, useState, useSyncExternalStore } from 'react';
+import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import type { Job } from '../../../job/document.ts';
+import { CautionList, CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
+import { BEFORE_LISTENING_IN_THE_CABIN } from '../../cautions/caution-words.ts';
+import { cautionsRead } from '../../cautions/confirmed.ts';
+import { useObservable } from '../../live/observable.ts';
+import { RigPanel } from '../../rig/RigPanel.tsx';
+import { forgetBalance } from '../../session/balance-sessions.ts';
+import { rigControls, rigTone, setRigControls, setRigTone } from '../../session/rig-session.ts';
+import { isOnRig } from '../../signal/signal.ts';
+import { ConditionsForm } from '../gain/ConditionsForm.tsx';
+import './balance.css';
+import { LevelPart } from './LevelPart.tsx';
+import { PulsesPart } from './PulsesPart.tsx';
+
+type Part = 'wire' | 'microphone' | 'pulses';
+
+const PARTS: readonly { part: Part; words: string }[] = [
+  { part: 'wire', words: 'Levels by wire' },
+  { part: 'microphone', words: 'Levels by microphone' },
+  { part: 'pulses', words: 'Polarity and arrival' },
+];
+
+/** Once this station is left, the rig's lead, plugs and radio are as they were. */
+function useRigAsBefore(onRig: boolean): void {
+  useEffect(() => {
+    if (!onRig) return;
+    const { probe, muted = [], position = 0 } = rigControls.get();
+    const tone = rigTone.get();
+    return () => {
+      setRigControls({ probe, muted, position });
+      if (tone.kind !== 'track') setRigTone(tone);
+    };
+  }, [onRig]);
+}
+
+/** Are levels, polarity and arrival right? */
+export function BalanceStation({ job }: { job: Job }) {
+  const [part, setPart] = useState<Part>('wire');
+  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const read = useObservable(cautionsRead);
+  const onRig = isOnRig();
+  useRigAsBefore(onRig);
+  const isReady = onRig || read;
+  const why = phase === 'running' ? null : 'Nothing is heard yet: press Listen in the strip below first.';
+  return (
+    <div className="station balance-station">
+      <div className="balance-head">
+        <h1>Balance</h1>
+        <nav className="balance-parts" aria-label="Parts of this station">
+          {PARTS.map((one) => (
+            <button
+              key={one.part}
+              type="button"
+              className="act"
+              aria-pressed={part === one.part}
+              onClick={() => setPart(one.part)}
+            >
+              {one.words}
+            </button>
+          ))}
+        </nav>
+      </div>
+      {!onRig && <CautionsGate />}
+      {!onRig && read && part !== 'wire' && (
+        <section aria-label="Before listening in the cabin">
+          <CautionList cautions={BEFORE_LISTENING_IN_THE_CABIN} />
+        </section>
+      )}
+      {isReady && part === 'pulses' && <PulsesPart job={job} why={why} />}
+      {isReady && part !== 'pulses' && <LevelPart key={part} job={job} way={part} onRig={onRig} why={why} />}
+      {onRig ? (
+        <RigPanel show={['volume']} channels={job.channels} onStirred={forgetBalance} />
+      ) : (
+        <section className="sheet" aria-labelledby="conditions-title">
+          <h2 id="conditions-title">Conditions</h2>
+          <ConditionsForm key={job.id} jobId={job.id} />
+        </section>
+      )}
+      {isReady && (
+        <CautionsFolded
+          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,167 @@
+import { useEffect } from 'react';
+import { arrivalTask, polarityTask } from '../../../job/balance/tasks.ts';
+import type { Conditions, Job } from '../../../job/document.ts';
+import { pulseChannel, pulseRequest } from '../../../procedure/pulses/pulse-channel.ts';
+import { NumberField } from '../../fields/NumberField.tsx';
+import { fixed } from '../../format/number.ts';
+import { useObservable } from '../../live/observable.ts';
+import type { OutputFace } from '../../outputs/LiveOutput.tsx';
+import { BigReading } from '../../reading/BigReading.tsx';
+import {
+  arrivalSession,
+  polaritySession,
+  pulsesTaking,
+  wantedPulses,
+} from '../../session/balance-sessions.ts';
+import { inputChannel } from '../../session/input-channel.ts';
+import { stopTrain, trainSignal } from '../../session/pulse-train.ts';
+import { type Kept, useStation } from '../../session/station-session.ts';
+import type { TakePlan } from '../../signal/run-take.ts';
+import { SignalPanel } from '../../signal/SignalPanel.tsx';
+import { chosenMaker } from '../../signal/signal.ts';
+import { AcceptRecord } from '../parts/AcceptRecord.tsx';
+import { conditionsNow } from '../parts/conditions-now.ts';
+import { FindingsList } from '../parts/FindingsList.tsx';
+import { SaveRecording } from '../parts/SaveRecording.tsx';
+import { StationHelp } from '../parts/StationHelp.tsx';
+import { TakeAction } from '../parts/TakeAction.tsx';
+import { ArrivalRuler } from './ArrivalRuler.tsx';
+import { BalanceRecords } from './BalanceRecords.tsx';
+import { arrivalTrack } from './level-signals.ts';
+import { useTask } from './use-task.ts';
+
+/** Five pulses, whatever the first one's place: enough to take the clock's skew out of them. */
+const SECONDS = 5.5;
+
+/** As `speedOfSound` takes it. */
+const COLDEST_CELSIUS = -50;
+const HOTTEST_CELSIUS = 90;
+
+function face(): OutputFace {
+  const worstMs = arrivalSession.state()?.worstMs ?? null;
+  if (worstMs === null) return { value: null, state: 'not-measured', words: '—' };
+  return { value: worstMs, state: 'valid', words: fixed(worstMs, 2) };
+}
+
+function planNow(): TakePlan | null {
+  const channelId = wantedPulses();
+  const state = polaritySession.state();
+  if (channelId === null || state === null) return null;
+  const { channels, everySeconds } = state.task;
+  const request = pulseRequest(pulseChannel(channels, channelId), everySeconds, inputChannel.get());
+  // The train is kept running by the session itself: a signal of its own would begin it anew each time.
+  return { signal: null, purpose: { channelId }, request, seconds: SECONDS };
+}
+
+/** Two records of one round, or the first sentence of why not. */
+async function acceptBoth(jobId: string, conditions: Conditions): Promise<Kept> {
+  const polarity = await polaritySession.accept(jobId, conditions);
+  return polarity.fault === null ? arrivalSession.accept(jobId, conditions) : polarity;
+}
+
+function useTrainUntilLeft(job: Job, isDone: boolean): void {
+  useEffect(() => {
+    if (isDone) void stopTrain(job);
+  }, [job, isDone]);
+  useEffect(() => () => void stopTrain(job), [job]);
+}
+
+/** Which way round each driver is, and when each arrives: one train of pulses tells both. */
+export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
+  const refusedPolarity = useTask(polaritySession, () => polarityTask(job));
+  const refusedArrival = useTask(arrivalSession, () => arrivalTask(job));
+  const polarity = useStation(polaritySession);
+  const arrival = useStation(arrivalSession);
+  useObservable(chosenMaker);
+  const wanted = arrival?.wanted ?? polarity?.wanted ?? null;
+  useTrainUntilLeft(job, polarity !== null && wanted === null);
+  const refusal = refusedPolarity ?? refusedArrival;
+  if (refusal !== null) return <p className="note over">{refusal}</p>;
+  if (polarity === null || arrival === null) return null;
+  const { acceptance } = arrival.acceptance.can ? both(polarity.acceptance, arrival.acceptance) : polarity;
+  const name = wanted === null ? '' : pulseChannel(polarity.task.channels, wanted).name.toLowerCase();
+  return (
+    <div className="balance-part">
+      <div className="balance-hands">
+        <p className="do" aria-live="polite">
+          {arrival.wanted === null ? polarity.instruction : arrival.instruction}
+        </p>
+        <div className="balance-figure">
+          <BigReading name="arrivalMs" label="From the first arrival to the last" unit="ms" read={face} />
+          <p className="facts">
+            from the first arrival to the last
+            {arrival.skewPpm !== null && <> · clocks {fixed(arrival.skewPpm, 1)} ppm apart, taken out</>}
+          </p>
+        </div>
+        {wanted !== null && (
+          <TakeAction session={pulsesTaking(job)} label={`Record ${name}`} plan={planNow} why={why} />
+        )}
+        {polarity.acceptance.can && (
+          <AcceptRecord
+            jobId={job.id}
+            session={arrival.acceptance.can ? { accept: acceptBoth } : polaritySession}
+            acceptance={acceptance}
+            conditions={() => conditionsNow(false)}
+            label={arrival.acceptance.can ? 'Record polarity and arrival' : 'Record the polarity alone'}
+            main={wanted === null}
+          />
+        )}
+        <FindingsList
+          findings={[...polarity.findings, ...arrival.findings]}
+          nothing={
+            polarity.acceptance.can ? 'Every driver is the right way round, as far as it can be told.' : null
+          }
+        />
+        <StationHelp
+          does="Lets one channel after the other play a train of pulses, and tells which way round each driver is and by how much to delay the others."
+          needs="You need a microphone that stays at one seat, a quiet cabin, and a way to let one channel play alone while the train runs on."
+        />
+      </div>
+      <div className="balance-beside">
+        <ArrivalRuler polarity={polarity} arrival={arrival} />
+        <section className="sheet" aria-label="Air in the cabin">
+          <NumberField
+            label="Air in the cabin, °C (for centimetres and inches)"
+            value={arrival.airCelsius}
+            least={COLDEST_CELSIUS}
+            most={HOTTEST_CELSIUS}
+            onChange={(celsius) => arrivalSession.hand({ type: 'air', celsius })}
+          />
+        </section>
+        <SignalPanel signal={trainSignal(job)} track={arrivalTrack(job)} />
+        <BalanceRecords job={job} kinds={['polarity', 'arrival']} />
+        <div className="acts">
+          <button type="button" className="act plain" onClick={beginAnew}>
+            Begin anew
+          </button>
+        </div>
+        <div role="group" aria-label="Polarity">
+          <SaveRecording session={polaritySession} />
+        </div>
+        <div role="group" aria-label="Arrival">
+          <SaveRecording session={arrivalSession} />
+        </div>
+      </div>
+    </div>
+  );
+}
+
+function both(one: Acceptance, other: Acceptance): { acceptance: Acceptance } {
+  const why = [one.why, other.why].filter((words) => words !== null).join(' ');
+  return {
+    acceptance: {
+      can: one.can && other.can,
+      why: why === '' ? null : why,
+      needsSecondThought: one.needsSecondThought || other.needsSecondThought,
+    },
+  };
+}
+
+type Acceptance = NonNullable<ReturnType<typeof polaritySession.state>>['acceptance'];
+
+function beginAnew(): void {
+  const polarity = polaritySession.state();
+  const arrival = arrivalSession.state();
+  if (polarity !== null) polaritySession.restart(polarity.task);
+  if (arrival !== null) arrivalSession.restart(arrival.task);
+}
