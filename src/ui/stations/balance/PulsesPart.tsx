@@ -135,12 +135,18 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
             Begin anew
           </button>
         </div>
-        <div role="group" aria-label="Polarity">
-          <SaveRecording session={polaritySession} />
-        </div>
-        <div role="group" aria-label="Arrival">
-          <SaveRecording session={arrivalSession} />
-        </div>
+        {polarity.channels.length > 0 && (
+          <div className="fields">
+            <fieldset>
+              <legend className="small soft">Behind the polarity</legend>
+              <SaveRecording session={polaritySession} />
+            </fieldset>
+            <fieldset>
+              <legend className="small soft">Behind the arrivals</legend>
+              <SaveRecording session={arrivalSession} />
+            </fieldset>
+          </div>
+        )}
       </div>
     </div>
   );
