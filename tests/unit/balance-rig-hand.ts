@@ -16,7 +16,7 @@ import { faultyRig, type RigFaultId } from '../../src/rig/faults.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
 import type { RigConfig, RigControls, RigTone } from '../../src/rig/rig.ts';
 
-export const HATCHBACK = readJob(
+const HATCHBACK = readJob(
   readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8'),
 );
 const { sampleRateHz } = DEMO_RIG;

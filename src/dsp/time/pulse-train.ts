@@ -19,7 +19,7 @@ export interface PulseTrain {
   aligned: AlignedPulses | null;
 }
 
-export interface AlignedPulses {
+interface AlignedPulses {
   pulses: number;
   /** Mean of all of them, at the player's clock. */
   mean: Float64Array;

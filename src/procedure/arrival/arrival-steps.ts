@@ -13,7 +13,7 @@ type Recorded = Pick<ArrivalState, 'task' | 'airCelsius' | 'takes' | 'broken' | 
 const USUAL_CELSIUS = 20;
 
 /** @throws RangeError for a task without channels, a channel without a band, or no tolerance */
-export function arrivalStart(task: ArrivalTask): ArrivalState {
+function arrivalStart(task: ArrivalTask): ArrivalState {
   checkPulseChannels(task.channels);
   if (!(task.toleranceMs > 0)) {
     throw new RangeError(`A tolerance of ${task.toleranceMs} ms allows nothing: it must be above 0.`);
@@ -29,7 +29,7 @@ export function arrivalStart(task: ArrivalTask): ArrivalState {
 }
 
 /** @throws RangeError for a channel that the task does not have, or air that no cabin holds */
-export function arrivalStep(state: ArrivalState, event: ArrivalEvent): ArrivalState {
+function arrivalStep(state: ArrivalState, event: ArrivalEvent): ArrivalState {
   switch (event.type) {
     case 'take':
       return concluded(withTake(state, event.purpose.channelId, event.reading));

@@ -20,7 +20,7 @@ interface TonedDriver {
 }
 
 /** The pulse that one channel answers, and where it begins in each interval, as a share of it. */
-export interface ChannelPulse {
+interface ChannelPulse {
   channelId: string;
   frequencyHz: number;
   place: number;

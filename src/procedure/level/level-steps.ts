@@ -27,7 +27,7 @@ const METER_UNCERTAINTY_DB = 0.04;
 const INPUT_UNCERTAINTY_DB = 0.02;
 
 /** @throws RangeError for a task without channels, or by microphone without places */
-export function levelStart(task: LevelTask): LevelState {
+function levelStart(task: LevelTask): LevelState {
   if (task.channels.length === 0) {
     throw new RangeError(
       'There is no left and right to compare: a pair is fed left and right, plays the same band, and hangs on one amplifier.',
@@ -43,7 +43,7 @@ export function levelStart(task: LevelTask): LevelState {
 }
 
 /** @throws RangeError for a channel or a place that the task does not have, or volts that are no voltage */
-export function levelStep(state: LevelState, event: LevelEvent): LevelState {
+function levelStep(state: LevelState, event: LevelEvent): LevelState {
   switch (event.type) {
     case 'take':
       return concluded(withTake(state, event.purpose, event.reading));

@@ -7,13 +7,13 @@ import { findingsOf, verdictsOf } from './verdicts.ts';
 type Recorded = Pick<PolarityState, 'task' | 'heard' | 'refused' | 'chosen'>;
 
 /** @throws RangeError for a task without channels, or a channel without a band */
-export function polarityStart(task: PolarityTask): PolarityState {
+function polarityStart(task: PolarityTask): PolarityState {
   checkPulseChannels(task.channels);
   return concluded({ task, heard: {}, refused: null, chosen: null });
 }
 
 /** @throws RangeError for a channel that the task does not have */
-export function polarityStep(state: PolarityState, event: PolarityEvent): PolarityState {
+function polarityStep(state: PolarityState, event: PolarityEvent): PolarityState {
   if (event.type === 'choose') {
     pulseChannel(state.task.channels, event.channelId);
     return concluded({ ...state, refused: null, chosen: event.channelId });

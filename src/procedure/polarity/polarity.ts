@@ -8,7 +8,7 @@ export interface PolarityTask {
   everySeconds: number;
 }
 
-export interface PulsePurpose {
+interface PulsePurpose {
   channelId: string;
 }
 
@@ -17,7 +17,7 @@ export type PolarityEvent =
   /** What is to be recorded next, over again or out of turn. */
   | { type: 'choose'; channelId: string };
 
-export type PolarityVerdict = 'normal' | 'reversed' | 'cannot-tell';
+type PolarityVerdict = 'normal' | 'reversed' | 'cannot-tell';
 
 export interface ChannelPolarity {
   channelId: string;

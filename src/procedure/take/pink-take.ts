@@ -26,7 +26,7 @@ export interface PinkTakeReading extends TakeFacts {
   levels: BandLevel[];
 }
 
-export interface BandLevel {
+interface BandLevel {
   /** Weighted level of the band's energy over the whole take, sine convention; `null` for digital silence. */
   levelDbfs: number | null;
   /** Standard uncertainty that noise of this bandwidth leaves in this time: 4.34 dB / sqrt(B T). */
