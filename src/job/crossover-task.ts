@@ -6,5 +6,6 @@ export function crossoverTask(job: Job): CrossoverTask {
   return {
     channels: job.channels.map(({ id, name, fedBy, band, slopes }) => ({ id, name, fedBy, band, slopes })),
     cornerPercent: job.tolerances.cornerPercent,
+    ahead: job.source.pickup === 'speaker-level' && job.converter === null ? 'speaker-level' : 'line-level',
   };
 }

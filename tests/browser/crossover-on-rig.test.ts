@@ -121,7 +121,7 @@ describe('a vehicle with a fault', () => {
     expect(await faults()).toEqual([]);
     await at('subwoofer');
     await sweep();
-    expect((await faults())[0]).toBe('filter-order-low');
+    expect(await faults()).toEqual(['filter-order-low']);
   });
 
   it('a reversed channel cancels the subwoofer: named with the remedy', async () => {

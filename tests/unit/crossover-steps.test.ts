@@ -38,7 +38,7 @@ const TWEETER = channel('tweeter', {
   band: { highPassHz: 3500, lowPassHz: null },
   slopes: { highPass: LR4, lowPass: null },
 });
-const TASK: CrossoverTask = { channels: [DOOR, SUB, TWEETER], cornerPercent: 10 };
+const TASK: CrossoverTask = { channels: [DOOR, SUB, TWEETER], cornerPercent: 10, ahead: 'line-level' };
 
 /** Sweeps through a chain, and folds what the fold asked for. */
 function swept(state: CrossoverState, chain: Chain, doubts: Take['doubts'] = []): CrossoverState {
@@ -67,7 +67,7 @@ describe('the way through the station', () => {
   it('asks for a reference first, takes one channel after the other with it, and records each', () => {
     const start = CROSSOVER.start(TASK);
     expect(start.next).toBe('reference');
-    expect(start.instruction).toMatch(/converter’s left output/);
+    expect(start.instruction).toMatch(/left input plug, connect the input to that plug, and/);
     expect(start.acceptance.can).toBe(false);
     expect(() => CROSSOVER.result(start)).toThrow(/not been swept/);
     expect(referenced.next).toBe('channel');
@@ -78,7 +78,7 @@ describe('the way through the station', () => {
       channelId: 'door',
       inside: true,
       inverted: false,
-      reference: { way: 'converter', channelId: 'door' },
+      reference: { way: 'input-plug', channelId: 'door' },
       highPass: { wantedHz: 80, inside: true, found: { alignment: 'linkwitz-riley', order: 4 } },
       lowPass: { wantedHz: null, found: null, inside: null },
       findings: [],
@@ -99,6 +99,8 @@ describe('the way through the station', () => {
     expect(CROSSOVER.step(door, { type: 'new-reference' }).next).toBe('reference');
     const filtersOff = CROSSOVER.step(door, { type: 'reference-way', way: 'filters-off' });
     expect(filtersOff.instruction).toMatch(/speaker plug.*filters off/);
+    const highLevel = CROSSOVER.start({ ...TASK, ahead: 'speaker-level' });
+    expect(highLevel.instruction).toMatch(/that plug through the divider/);
     const none = CROSSOVER.step(referenced, { type: 'reference-way', way: 'none' });
     expect(none.next).toBe('channel');
     const swum = swept(none, { filters: [DOOR_FILTER] });
@@ -245,11 +247,27 @@ describe('neighbours', () => {
     expect(result.inside).toBe(true);
   });
 
-  it('that stand an octave apart leave a gap that no turning over fills', () => {
-    const onSub = CROSSOVER.step(door, { type: 'channel', channelId: 'sub' });
-    const state = swept(onSub, {
-      filters: [SUB_FILTERS[0]!, filter('low-pass', 'linkwitz-riley', 4, 40)],
+  it('that the plan itself puts apart leave a gap that no turning over fills', () => {
+    const low = channel('sub', { band: { highPassHz: null, lowPassHz: 45 } });
+    const start = CROSSOVER.step(CROSSOVER.start({ ...TASK, channels: [DOOR, low] }), {
+      type: 'reference-way',
+      way: 'none',
     });
-    expect(faults(state)).toEqual(['filter-octave-off', 'neighbours-gap']);
+    const onSub = CROSSOVER.step(swept(start, { filters: [DOOR_FILTER] }), {
+      type: 'channel',
+      channelId: 'sub',
+    });
+    const state = swept(onSub, { filters: [filter('low-pass', 'linkwitz-riley', 4, 45)] });
+    expect(faults(state)).toEqual(['neighbours-gap']);
+    expect(state.findings[0]?.remedy).toMatch(/closer together/);
+  });
+
+  it('of which one has a wrong filter are told by that fault alone', () => {
+    const onSub = CROSSOVER.step(door, { type: 'channel', channelId: 'sub' });
+    const wrong = { filters: [SUB_FILTERS[0]!, filter('low-pass', 'linkwitz-riley', 4, 40)] };
+    const state = swept(onSub, wrong);
+    expect(state.sums[0]!.asWired.deepestDb).toBeLessThan(-6);
+    expect(faults(state)).toEqual(['filter-octave-off']);
+    expect(faults(CROSSOVER.step(state, { type: 'channel', channelId: 'door' }))).toEqual([]);
   });
 });

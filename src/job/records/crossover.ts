@@ -42,7 +42,7 @@ export const crossoverResult = z.strictObject({
   inside: z.boolean(),
   tolerancePercent: positive.describe('How far a corner might lie off'),
   reference: z
-    .strictObject({ way: z.enum(['converter', 'filters-off']), channelId: identifier })
+    .strictObject({ way: z.enum(['input-plug', 'filters-off']), channelId: identifier })
     .nullable()
     .describe('What was divided out; null for nothing'),
   sweep: z.strictObject({

@@ -28,7 +28,7 @@ export function sweepTracks(channels: readonly TonedChannel[], sampleRateHz: num
   const whole = channels.filter(({ band }) => !isSmallDriver(band));
   const small = channels.filter(({ band }) => isSmallDriver(band));
   const sides = (['left', 'right', 'both'] as const).filter(
-    (side) => side !== 'both' || whole.some(({ fedBy }) => fedBy === 'both'),
+    (side) => side !== 'both' || channels.some(({ fedBy }) => fedBy === 'both'),
   );
   const guarded = small.filter(
     ({ band }) => 2 * responseSweep(band).startHz <= HIGHEST_SHARE_OF_RATE * sampleRateHz,

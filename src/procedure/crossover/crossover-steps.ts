@@ -36,7 +36,7 @@ function crossoverStart(task: CrossoverTask): CrossoverState {
   return concluded({
     task,
     channelId: first.id,
-    way: 'converter',
+    way: 'input-plug',
     reference: null,
     measured: {},
     refused: null,
@@ -117,7 +117,7 @@ function concluded(seen: Seen): CrossoverState {
   const { task, channelId, way, reference, measured, refused } = seen;
   const own = measured[channelId];
   const sums = sumsOf(task.channels, channelId, measured);
-  const findings = crossoverFindings(task, own, sums);
+  const findings = crossoverFindings(task, channelId, measured, sums);
   const facts = {
     ...{ task, channelId, way, reference, measured, refused, sums, findings },
     next: nextTake(seen),

@@ -27,13 +27,15 @@ export interface CrossoverTask {
   channels: CrossoverChannel[];
   /** How far a corner may lie from the wanted one. */
   cornerPercent: number;
+  /** What the amplifier's input plug carries: speaker level where no converter stands ahead of it. */
+  ahead: 'line-level' | 'speaker-level';
 }
 
 /**
- * Where the reference is taken: at the converter's output, or at the channel's own terminals with its filters
- * switched off; `none` where neither can be reached.
+ * Where the reference is taken: at the plug of the amplifier's input, which is the converter's output, or at the
+ * channel's own terminals with its filters switched off; `none` where neither can be reached.
  */
-export type ReferenceWay = 'converter' | 'filters-off' | 'none';
+export type ReferenceWay = 'input-plug' | 'filters-off' | 'none';
 
 export interface Reference {
   way: Exclude<ReferenceWay, 'none'>;

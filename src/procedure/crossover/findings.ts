@@ -130,21 +130,29 @@ function sumFinding(task: CrossoverTask, sum: NeighbourSum): Finding[] {
       evidence: `With one of them turned over the lowest point is ${decibels(turned.deepestDb)} at ${hertz(turned.deepestHz)}.`,
       remedy: helps
         ? 'Swap plus and minus at one of the two, or use its polarity switch, and sweep that channel again.'
-        : `Bring the low-pass of ${lower.toLowerCase()} and the high-pass of ${upper.toLowerCase()} together at ${hertz(sum.meetHz)}.`,
+        : `Plan the low-pass of ${lower.toLowerCase()} and the high-pass of ${upper.toLowerCase()} closer together, or with slopes that sum, and sweep again.`,
     },
   ];
 }
 
-/** What is wrong on one channel, filters first: a hole between neighbours may be nothing else. */
+function isRight({ sides }: MeasuredChannel): boolean {
+  return sides.highPass.problems.length === 0 && sides.lowPass.problems.length === 0;
+}
+
+/**
+ * What is wrong on one channel. A hole beside a neighbour is named only where the filters of both are right: else it
+ * is their fault's shadow.
+ */
 export function crossoverFindings(
   task: CrossoverTask,
-  measured: MeasuredChannel | undefined,
+  channelId: string,
+  measured: Readonly<Record<string, MeasuredChannel>>,
   sums: readonly NeighbourSum[],
 ): Finding[] {
-  if (measured === undefined) return [];
-  return [
-    ...sideFindings(measured),
-    ...distortionFinding(measured),
-    ...sums.flatMap((sum) => sumFinding(task, sum)),
-  ];
+  const own = measured[channelId];
+  if (own === undefined) return [];
+  const told = sums.filter(({ lowerId, upperId }) =>
+    [lowerId, upperId].every((id) => measured[id] !== undefined && isRight(measured[id])),
+  );
+  return [...sideFindings(own), ...distortionFinding(own), ...told.flatMap((sum) => sumFinding(task, sum))];
 }

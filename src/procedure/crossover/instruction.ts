@@ -10,8 +10,9 @@ export function instructionFor(state: Facts): string {
   const channel = name.toLowerCase();
   if (state.next === 'reference') {
     const side = fedBy === 'right' ? 'right' : 'left';
-    return state.way === 'converter'
-      ? `Pull the amplifier’s input plug, connect the input to the converter’s ${side} output, and take the reference.`
+    const through = state.task.ahead === 'speaker-level' ? ' through the divider' : '';
+    return state.way === 'input-plug'
+      ? `Pull the amplifier’s ${side} input plug, connect the input to that plug${through}, and take the reference.`
       : `Pull the speaker plug of the ${channel}, switch its filters off, connect the input to its terminals, and take the reference.`;
   }
   const measured = state.measured[state.channelId];

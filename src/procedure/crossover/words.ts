@@ -22,13 +22,13 @@ export function wantedWords(wanted: WantedSlope): string {
   return `${ALIGNMENTS[wanted.alignment]}, ${slopeWords(wanted.order)}`;
 }
 
-/** "Linkwitz-Riley, 24 dB per octave, at 80.1 ± 0.1 Hz (-6 dB)". */
+/** "Linkwitz-Riley, 24 dB per octave, at 80.1 ± 0.1 Hz (−6 dB)"; the ± is at k = 2, as everywhere on screen. */
 export function foundWords(found: FittedFilter): string {
   const { alignment, order, cutoffHz, cutoffUncertaintyHz } = found;
   const name = alignment === null ? 'an alignment that two explain equally well' : ALIGNMENTS[alignment];
   const slope = order === null ? 'slope open' : slopeWords(order);
-  const at = alignment === 'linkwitz-riley' ? '-6 dB' : '-3 dB';
-  return `${name}, ${slope}, at ${cutoffHz.toFixed(1)} ± ${plusMinus(cutoffUncertaintyHz)} Hz (${at})`;
+  const at = alignment === 'linkwitz-riley' ? '−6 dB' : '−3 dB';
+  return `${name}, ${slope}, at ${cutoffHz.toFixed(1)} ± ${plusMinus(2 * cutoffUncertaintyHz)} Hz (${at})`;
 }
 
 /** To the digit it deserves, upward: 0.1 at least, as the corner beside it is shown. */

@@ -47,6 +47,6 @@ export function crossoverProgress(job: Job, channel: JobChannel): ChannelProgres
   const point = jobProgress(job).find((one) => one.kind === 'crossover' && one.subjectId === channelId);
   if (last === undefined) return { channelId, mark: 'not-done', figure: wantedFigure(channel) };
   // The job asks for nothing where the band is open at both ends; what was found there is told all the same.
-  const mark = point?.mark ?? (last.result.inside ? 'done' : 'out-of-tolerance');
+  const mark = point?.mark ?? (last.result.findings.length === 0 ? 'done' : 'out-of-tolerance');
   return { channelId, mark, figure: figureOf(last) };
 }

@@ -8,7 +8,7 @@ import { errorWords, foundLine, wantedLine } from './side-words.ts';
 type Result = RecordOf<'crossover'>['result'];
 
 const REFERENCES = {
-  converter: 'reference at the converter',
+  'input-plug': 'reference at the input plug',
   'filters-off': 'reference with the filters off',
 } as const;
 
@@ -23,6 +23,11 @@ function sideLines({ highPass, lowPass }: Result): string[] {
   );
 }
 
+/** A hole beside a neighbour counts as well, though the channel's own filters be right. */
+function isRight({ inside, findings }: Result): boolean {
+  return inside && findings.length === 0;
+}
+
 /** Every accepted sweep of one channel, newest first; none is ever overwritten. */
 export function CrossoverRecords({ job, channel }: { job: Job; channel: JobChannel }) {
   const records = [...crossoverRecordsOf(job, channel.id)].reverse();
@@ -31,13 +36,19 @@ export function CrossoverRecords({ job, channel }: { job: Job; channel: JobChann
     <ol className="plainlist records" aria-label="Accepted filters">
       {records.map(({ id, at, result, conditions }, index) => (
         <li key={id} className={index === 0 ? 'newest' : undefined}>
-          <MarkSign mark={result.inside ? 'done' : 'out-of-tolerance'} />
+          <MarkSign mark={isRight(result) ? 'done' : 'out-of-tolerance'} />
           <p>
-            <b>{result.inside ? 'As wanted' : 'Out of tolerance'}</b>
+            <b>{isRight(result) ? 'As wanted' : 'Out of tolerance'}</b>
             {sideLines(result).map((line) => (
               <span key={line}>
                 <br />
                 {line}
+              </span>
+            ))}
+            {result.findings.map(({ sentence }) => (
+              <span key={sentence}>
+                <br />
+                {sentence}
               </span>
             ))}
             <br />

@@ -3,9 +3,6 @@ import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { CrossoverState } from '../../../procedure/crossover/crossover.ts';
 import { nextSweep } from '../../../procedure/crossover/next.ts';
-import { CautionList, CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
-import { BEFORE_A_SWEEP } from '../../cautions/caution-words.ts';
-import { cautionsRead } from '../../cautions/confirmed.ts';
 import { LineChart } from '../../chart/LineChart.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
@@ -29,6 +26,7 @@ import './crossover.css';
 import { responsePicture } from './curves.ts';
 import { ReferenceSheet } from './ReferenceSheet.tsx';
 import { SumList } from './SumList.tsx';
+import { SweepCautionsFolded, SweepCautionsGate, sweepCautionsRead } from './SweepCautions.tsx';
 import { SweepHands, sweepSignal } from './SweepHands.tsx';
 
 /** In practice the lead moves by itself to where the instruction says, and the filters go off and on. */
@@ -39,13 +37,15 @@ function useLead(onRig: boolean, channel: JobChannel, state: CrossoverState | nu
   // biome-ignore lint/correctness/useExhaustiveDependencies: another vehicle's controls stand as they were found.
   useEffect(() => {
     if (!onRig || next === undefined) return;
-    const atConverter = next === 'reference' && way === 'converter';
+    const atPlug = next === 'reference' && way === 'input-plug';
     const converter = channel.fedBy === 'right' ? 'converter-right' : 'converter-left';
     setRigControls({
-      probe: atConverter ? converter : channel.id,
+      probe: atPlug ? converter : channel.id,
+      muted: [],
       filtersOff: next === 'reference' && way === 'filters-off',
     });
     silenceRig();
+    return () => setRigControls({ filtersOff: false });
   }, [onRig, channel.id, channel.fedBy, next, way, faults]);
 }
 
@@ -71,7 +71,7 @@ function Picture({ job, state }: { job: Job; state: CrossoverState }) {
 
 function Beside({ job, channel, state }: { job: Job; channel: JobChannel; state: CrossoverState }) {
   const onRig = isOnRig();
-  const read = useObservable(cautionsRead);
+  const read = useObservable(sweepCautionsRead);
   return (
     <>
       <Picture job={job} state={state} />
@@ -99,7 +99,7 @@ function Beside({ job, channel, state }: { job: Job; channel: JobChannel; state:
       </section>
       <SaveRecording session={crossoverSession} />
       {(onRig || read) && (
-        <CautionsFolded
+        <SweepCautionsFolded
           title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
         />
       )}
@@ -120,7 +120,7 @@ export function CrossoverStation({
   const state = useCrossover(job, channel.id);
   const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
-  const read = useObservable(cautionsRead);
+  const read = useObservable(sweepCautionsRead);
   useLead(onRig, channel, state);
   const choices = useMemo(
     () => job.channels.map((one) => ({ id: one.id, name: one.name, ...crossoverProgress(job, one) })),
@@ -134,18 +134,13 @@ export function CrossoverStation({
         <ChannelChooser choices={choices} current={channel.id} onChoose={onChannel} />
       </div>
       <div className="crossover-hands">
-        {!onRig && !read && <CautionsGate />}
-        {!onRig && (
-          <section aria-label="Before the sweep">
-            <CautionList cautions={BEFORE_A_SWEEP} />
-          </section>
-        )}
+        {!onRig && <SweepCautionsGate />}
         {state !== null && (onRig || read) && (
           <SweepHands job={job} channel={channel} state={state} why={why} onChannel={onChannel} />
         )}
         <StationHelp
           does="Sweeps each channel once, finds its filters in the response, and holds corner and slope against the plan."
-          needs="You need the input at the converter’s output for one reference, then at each channel’s terminals through the divider."
+          needs="You need the input at the amplifier’s input plug for one reference, then at each channel’s terminals through the divider."
         />
       </div>
       <div className="crossover-beside">

@@ -3,7 +3,7 @@ import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { crossoverSession } from '../../session/crossover-session.ts';
 
 const WAYS: readonly { value: ReferenceWay; words: string }[] = [
-  { value: 'converter', words: 'at the converter’s output' },
+  { value: 'input-plug', words: 'at the amplifier’s input plug' },
   { value: 'filters-off', words: 'at the channel, its filters off' },
   { value: 'none', words: 'not at all' },
 ];
@@ -15,7 +15,7 @@ function standing({ way, reference, task }: CrossoverState): string {
   if (reference === null) return 'Not taken yet.';
   const name = task.channels.find(({ id }) => id === reference.channelId)?.name.toLowerCase();
   const where =
-    reference.way === 'converter' ? 'at the converter, on the side of the' : 'with the filters off, at the';
+    reference.way === 'input-plug' ? 'at the input plug that feeds the' : 'with the filters off, at the';
   return `Taken ${where} ${name}; it serves every channel at this volume step.`;
 }
 

@@ -165,12 +165,21 @@ export function SweepHands(props: {
 }) {
   const { state } = props;
   const measured = state.measured[state.channelId];
+  const recorded = useSyncExternalStore(crossoverSession.subscribe, justRecorded);
   return (
     <>
       <p className="do" aria-live="polite">
-        {state.instruction}
+        {recorded
+          ? `The ${props.channel.name.toLowerCase()} is recorded: go on with the next channel.`
+          : state.instruction}
       </p>
       <CornerReading state={state} />
+      {state.next === 'reference' && state.way === 'filters-off' && (
+        <p className="note over">
+          With its filters off the whole band reaches the driver, and bass destroys a small one: its plug must
+          be pulled before the sweep.
+        </p>
+      )}
       {nextIsGuarded(state) && (
         <p className="note over">
           A small driver: see that its high-pass is on before it is swept. The sweep begins two octaves under

@@ -10,7 +10,8 @@ import { cornerFigure, crossoverRecordsOf } from '../../session/crossover-progre
 const LOWEST_HZ = 15;
 const HIGHEST_HZ = 20_000;
 const LOWEST_DB = -48;
-const HIGHEST_DB = 6;
+/** Room for what a sum adds, and for the words of the marks. */
+const HIGHEST_DB = 12;
 /** A curve of this many points an octave bends as smoothly as a screen shows. */
 const POINTS_PER_OCTAVE = 12;
 
@@ -99,6 +100,22 @@ function cornerMarks({ highPass, lowPass }: Omit<ShownChannel, 'channel'>): Char
   );
 }
 
+/** Before anything was swept, where the corners should come to lie. */
+function wantedMarks(channel: CrossoverChannel | undefined): ChartMark[] {
+  return [channel?.band.highPassHz, channel?.band.lowPassHz].flatMap((hertz) =>
+    hertz == null
+      ? []
+      : [
+          {
+            axis: 'x' as const,
+            at: hertz,
+            words: `${cornerFigure(hertz)} Hz wanted`,
+            tone: 'under' as const,
+          },
+        ],
+  );
+}
+
 /** With the first neighbour that was swept: more would hide each other. */
 function sumSeries({ task, channelId, measured }: CrossoverState): ChartSeries[] {
   for (const pair of pairsOf(task.channels, channelId)) {
@@ -135,7 +152,7 @@ export function responsePicture(job: Job, state: CrossoverState): ChartView {
       unit: 'dB',
       lowest: LOWEST_DB,
       highest: HIGHEST_DB,
-      ticks: [-48, -36, -24, -12, -6, 0, 6],
+      ticks: [-48, -36, -24, -12, -6, 0, 6, 12],
     },
     series: [
       ...others.map(
@@ -157,6 +174,6 @@ export function responsePicture(job: Job, state: CrossoverState): ChartView {
             },
           ]),
     ],
-    marks: own === undefined ? [] : cornerMarks(own),
+    marks: own === undefined ? wantedMarks(onBench) : cornerMarks(own),
   };
 }
