@@ -26,6 +26,7 @@ import {
 import { gainToneLevel, openGainTone } from '../../session/gain-tone.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { probeChannel, rigHas } from '../../session/rig-session.ts';
+import { StationHelp } from '../parts/StationHelp.tsx';
 import { AimSum } from './AimSum.tsx';
 import { type Accepted, acceptReading } from './accept-reading.ts';
 import { BeforeChannel } from './BeforeChannel.tsx';
@@ -209,6 +210,10 @@ export function GainStation({
           </section>
         )}
         <Ceilings job={job} channel={channel} />
+        <StationHelp
+          does="Follows the voltage while you turn each gain, says when it is right and where the clean part ends, and names the stage that clips."
+          needs="You need the input at the amplifier’s output through a divider (or a multimeter), and the setting tone playing."
+        />
         <section className="sheet" aria-labelledby="before-title">
           <h2 id="before-title">Plug, lead and tone</h2>
           <BeforeChannel job={job} channel={channel} />
