@@ -7,7 +7,7 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-const FAKE_DEVICE_RATE_HZ = 44_100;
+export const FAKE_DEVICE_RATE_HZ = 44_100;
 
 /** Whole cycles a second, and no divisor of the rate. */
 export const TONE_HZ = 997;

@@ -60,7 +60,9 @@ export function CalibrationCard({
   const [said, setSaid] = useState<Said | null>(null);
   return (
     <section className="sheet" aria-labelledby="calibration-title">
-      <h2 id="calibration-title">Calibration</h2>
+      <h2 id="calibration-title" tabIndex={-1}>
+        Calibration
+      </h2>
       {known === null ? (
         <p>Not calibrated: levels are known in dBFS, not in volts.</p>
       ) : (

@@ -91,7 +91,9 @@ export function HonestyCheck({
   const toRecord = state?.verdict === 'honest';
   return (
     <section className="sheet honesty" aria-labelledby="honesty-title">
-      <h2 id="honesty-title">Honesty check</h2>
+      <h2 id="honesty-title" tabIndex={-1}>
+        Honesty check
+      </h2>
       <Earlier check={earlier} job={job} />
       <details open={listening && earlier?.result.verdict !== 'honest'}>
         <summary>{earlier === null ? 'Check it' : 'Check it again'}</summary>

@@ -97,6 +97,27 @@ function instruction(lead: InputLead, inVolts: boolean): string {
   return DO[lead];
 }
 
+/** On a phone what comes next may lie below the fold; a wide screen shows it beside. */
+const NEXT_PART: Partial<Record<InputLead, { id: string; words: string }>> = {
+  calibrate: { id: 'calibration-title', words: 'Go to the calibration' },
+  check: { id: 'honesty-title', words: 'Go to the check' },
+};
+
+function ToNextPart({ lead }: { lead: InputLead }) {
+  const part = NEXT_PART[lead];
+  if (part === undefined) return null;
+  const jump = () => {
+    const title = document.getElementById(part.id);
+    title?.focus({ preventScroll: true });
+    title?.scrollIntoView({ block: 'start' });
+  };
+  return (
+    <button type="button" className="act narrow-only" onClick={jump}>
+      {part.words}
+    </button>
+  );
+}
+
 function RunningActs({ lead, ready, inVolts }: { lead: InputLead; ready: boolean; inVolts: boolean }) {
   return (
     <div className="acts">
@@ -114,6 +135,7 @@ function RunningActs({ lead, ready, inVolts }: { lead: InputLead; ready: boolean
           Set a gain
         </button>
       )}
+      <ToNextPart lead={lead} />
       <button type="button" className="act" onClick={() => soundEngine.stop()}>
         Stop
       </button>

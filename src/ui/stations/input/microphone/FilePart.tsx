@@ -19,7 +19,7 @@ const MEANINGS = [
 /** What was left out of the file while it was read. */
 function passedOver({ header, hasFurtherColumns }: MicrophoneFile): string {
   const parts = [
-    header === null ? null : `its first line of words, “${header.slice(0, 60)}”`,
+    header === null ? null : `its first line of words, “${header.replace(/\s+/g, ' ').slice(0, 60)}”`,
     hasFurtherColumns ? 'the columns beyond the second' : null,
   ].filter((part) => part !== null);
   return parts.length === 0 ? '' : ` Passed over: ${parts.join(', and ')}.`;
