@@ -89,10 +89,10 @@ describe('volume steps', () => {
 describe('load resistors', () => {
   async function measure(): Promise<void> {
     await page.getByLabel('Load resistors connected at the radio').setChecked(true);
-    await press(/^Measure with the resistors connected/);
+    await press(/^Measure, resistors connected/);
     await page.getByText(/disconnect the load resistors, and measure again/).waitFor({ timeout: 30_000 });
     await page.getByLabel('Load resistors connected at the radio').setChecked(false);
-    await press(/^Measure with the resistors off/);
+    await press(/^Measure, resistors off/);
     await page.getByRole('button', { name: 'Record the load check' }).waitFor({ timeout: 30_000 });
   }
 

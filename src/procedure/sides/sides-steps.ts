@@ -55,7 +55,7 @@ function sidesStep(state: SidesState, event: SidesEvent): SidesState {
 }
 
 function sideOf({ channel, doubts }: ToneTakeReading): SideHeard {
-  return { levelDbfs: channel.tone?.levelDbfs ?? null, doubts };
+  return { levelDbfs: channel.tone?.levelDbfs ?? null, wholeDbfs: channel.levelDbfs, doubts };
 }
 
 /** A side may be dead, but not everything: then nothing was played. */
@@ -71,9 +71,21 @@ function concluded(seen: Seen): SidesState {
   const levels = next === null && obstacle === null ? levelsOf(heard) : null;
   const figures =
     levels === null ? { verdict: null, separationDb: null, balanceDb: null } : judgeSides(levels);
+  const separationAtLeastDb =
+    levels === null || figures.separationDb !== null ? null : atLeastDb(heard, levels);
   const findings = levels === null ? [] : sidesFindings({ task, ...figures, levels });
-  const facts = { task, heard, obstacle, next, ...figures, findings };
+  const facts = { task, heard, obstacle, next, ...figures, separationAtLeastDb, findings };
   return { ...facts, instruction: instructionFor(facts), acceptance: acceptanceOf(facts) };
+}
+
+/** What a side that is played stands above everything heard on the other one, the worse way. */
+function atLeastDb(heard: SidesState['heard'], levels: Levels): number | null {
+  const each = SIDES.flatMap((played) => {
+    const own = levels[played][played];
+    const other = heard[played][played === 'left' ? 'right' : 'left']?.wholeDbfs ?? null;
+    return own === null || other === null ? [] : [own - other];
+  });
+  return each.length === 0 ? null : Math.min(...each);
 }
 
 /** With one lead: both tones at the left, then both at the right, so that it moves once. */
@@ -130,7 +142,7 @@ function doubtsOf(heard: SidesState['heard']) {
 
 /** What accepting freezes. @throws Error with the reason where something is still to be heard */
 function sidesResult(state: SidesState): SidesResult {
-  const { task, verdict, acceptance, separationDb, balanceDb, findings } = state;
+  const { task, verdict, acceptance, separationDb, separationAtLeastDb, balanceDb, findings } = state;
   if (!acceptance.can || verdict === null)
     throw new Error(acceptance.why ?? 'There is nothing to record yet.');
   const doubts = doubtsOf(state.heard);
@@ -141,6 +153,7 @@ function sidesResult(state: SidesState): SidesResult {
     heardDbfs: levelsOf(state.heard),
     verdict,
     separationDb,
+    separationAtLeastDb,
     balanceDb,
     grade: gradeOf(doubts),
     doubts,

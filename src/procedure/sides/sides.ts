@@ -30,6 +30,8 @@ export type SidesEvent = TakeEvent<SidesPurpose, ToneTakeRequest | EachChannelTa
 export interface SideHeard {
   /** `null` where no tone stands out. */
   levelDbfs: number | null;
+  /** Everything heard together: no tone that was missed can be louder. */
+  wholeDbfs: number | null;
   doubts: Doubt[];
 }
 
@@ -48,6 +50,8 @@ export interface SidesState extends StationState {
   verdict: SidesVerdict | null;
   /** How far a side that is played stands above the other one, the worse way, dB; `null` where nothing got across. */
   separationDb: number | null;
+  /** As far as the noise lets it be told where nothing got across; `null` where something did. */
+  separationAtLeastDb: number | null;
   /** Left against right, each at its own side, dB; `null` unless both are there. */
   balanceDb: number | null;
 }
@@ -61,6 +65,7 @@ export interface SidesResult {
   heardDbfs: Record<Side, Record<Side, number | null>>;
   verdict: SidesVerdict;
   separationDb: number | null;
+  separationAtLeastDb: number | null;
   balanceDb: number | null;
   grade: Grade;
   doubts: Doubt[];

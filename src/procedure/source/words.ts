@@ -23,7 +23,10 @@ export function instructionFor(state: Facts): string {
   if (ceiling.cleanStep === null)
     return 'No clean step was found: set the tone controls to their middle and begin again.';
   const top = ceiling.cleanStep === task.volumeSteps ? ', the top of the range' : '';
-  return `Step ${ceiling.cleanStep}${top} is the highest clean one: record it, and set every gain at that step.`;
+  const clean = `Step ${ceiling.cleanStep}${top} is the highest clean one`;
+  return state.findings.length === 0
+    ? `${clean}: record it, and set every gain at that step.`
+    : `${clean}, but something was found: read it, then record.`;
 }
 
 function askFor(state: Facts, next: SourcePurpose): string {

@@ -6,7 +6,7 @@ import { keepAliveTried, silenceTried } from './tried.ts';
 import type { TurnOnEvent, TurnOnPurpose, TurnOnResult, TurnOnState, TurnOnTask } from './turn-on.ts';
 import { turnOnAcceptance, turnOnFindings, turnOnInstruction } from './words.ts';
 
-type Seen = Pick<TurnOnState, 'task' | 'silences' | 'keepAlive' | 'obstacle' | 'doubts'>;
+type Seen = Pick<TurnOnState, 'task' | 'curve' | 'silences' | 'keepAlive' | 'obstacle' | 'doubts'>;
 
 /** @throws RangeError where there is nothing to try */
 function turnOnStart(task: TurnOnTask): TurnOnState {
@@ -18,7 +18,7 @@ function turnOnStart(task: TurnOnTask): TurnOnState {
   if (!isRising(keepAliveDbfs) || !keepAliveDbfs.includes(firstKeepAliveDbfs)) {
     throw new RangeError('The levels to be tried must rise, and hold the one that is tried first.');
   }
-  return concluded({ task, silences: [], keepAlive: [], obstacle: null, doubts: [] });
+  return concluded({ task, curve: null, silences: [], keepAlive: [], obstacle: null, doubts: [] });
 }
 
 /** The state given is left as it was. */
@@ -33,19 +33,11 @@ function turnOnStep(state: TurnOnState, event: TurnOnEvent): TurnOnState {
   const tried = reading.tone === null ? null : triedWith(state.task, purpose, reading.tone);
   if (tried === null) return concluded({ ...state, obstacle: NOT_CAUGHT });
   const doubts = byWeight([...state.doubts, ...against]);
+  const { everySeconds = 1, levelsDbfs = [] } = reading.tone ?? {};
+  const heard = { ...state, doubts, obstacle: null, curve: { purpose, everySeconds, levelsDbfs } };
   return 'held' in tried
-    ? concluded({
-        ...state,
-        doubts,
-        obstacle: null,
-        keepAlive: [...withoutLevel(state, tried.levelDbfs), tried],
-      })
-    : concluded({
-        ...state,
-        doubts,
-        obstacle: null,
-        silences: [...withoutSilence(state, tried.seconds), tried],
-      });
+    ? concluded({ ...heard, keepAlive: [...withoutLevel(state, tried.levelDbfs), tried] })
+    : concluded({ ...heard, silences: [...withoutSilence(state, tried.seconds), tried] });
 }
 
 const BLOCKS: ReadonlySet<string> = new Set([
@@ -75,7 +67,7 @@ function withoutSilence({ silences }: TurnOnState, seconds: number) {
 }
 
 function concluded(seen: Seen): TurnOnState {
-  const { task, obstacle, doubts } = seen;
+  const { task, curve, obstacle, doubts } = seen;
   const silences = [...seen.silences].sort((a, b) => a.seconds - b.seconds);
   const keepAlive = [...seen.keepAlive].sort((a, b) => a.levelDbfs - b.levelDbfs);
   const slept = silences.find((one) => one.slept);
@@ -85,7 +77,7 @@ function concluded(seen: Seen): TurnOnState {
     holdingDbfs: keepAlive.find((one) => one.held)?.levelDbfs ?? null,
   };
   const next = nextOf(task, silences, keepAlive, known.sleepsWithinSeconds);
-  const facts = { task, obstacle, doubts, silences, keepAlive, next, ...known };
+  const facts = { task, curve, obstacle, doubts, silences, keepAlive, next, ...known };
   const findings = turnOnFindings(facts);
   return {
     ...facts,

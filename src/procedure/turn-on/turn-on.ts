@@ -47,8 +47,16 @@ export interface KeepAliveTried {
   goneAfterSeconds: number | null;
 }
 
+/** Level at the tone's frequency over the last recording; not kept in a record. */
+export interface TurnOnCurve {
+  purpose: TurnOnPurpose;
+  everySeconds: number;
+  levelsDbfs: (number | null)[];
+}
+
 export interface TurnOnState extends StationState {
   task: TurnOnTask;
+  curve: TurnOnCurve | null;
   silences: SilenceTried[];
   keepAlive: KeepAliveTried[];
   /** Of the recordings that this stands on. */

@@ -45,7 +45,7 @@ export function PickupChoice({
         )}
         {withSide && (
           <ChoiceField
-            label="on the"
+            label={withPoint ? 'on the' : 'Measured on the'}
             value={at.side}
             choices={SIDES}
             onChange={(side) => pickup.set({ ...at, side })}

@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import type { Job } from '../../../job/document.ts';
 import { sidesTask } from '../../../job/source-tasks.ts';
 import type { Side, SidesState } from '../../../procedure/sides/sides.ts';
 import { levelsOf } from '../../../procedure/sides/sides-steps.ts';
@@ -18,6 +17,7 @@ import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
+import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
 import { RunAction, type RunPlan } from './RunAction.tsx';
@@ -37,8 +37,10 @@ const SIDES: readonly Side[] = ['left', 'right'];
 function face(): OutputFace {
   const state = sidesSession.state();
   if (state === null || state.verdict === null) return { value: null, state: 'not-measured', words: '—' };
-  if (state.separationDb === null) return { value: null, state: 'nothing-across', words: 'apart' };
-  return { value: state.separationDb, state: 'valid', words: fixed(state.separationDb, 0) };
+  const { separationDb, separationAtLeastDb } = state;
+  if (separationDb !== null) return { value: separationDb, state: 'valid', words: fixed(separationDb, 0) };
+  if (separationAtLeastDb === null) return { value: null, state: 'not-known', words: '—' };
+  return { value: separationAtLeastDb, state: 'at-least', words: `>${Math.floor(separationAtLeastDb)}` };
 }
 
 function Heard({ state }: { state: SidesState }) {
@@ -86,7 +88,7 @@ function plan(onRig: boolean, point: string): RunPlan | null {
 }
 
 /** Is left left, and right right? */
-export function SidesPart({ job, onRig }: { job: Job; onRig: boolean }) {
+export function SidesPart({ job, onRig, rig }: PartProps) {
   const { point } = useObservable(pickup);
   const [input, setInput] = useState<(typeof INPUTS)[number]['value']>('one-channel');
   const refusal = useTask(sidesSession, () => sidesTask(point, onRig ? 'one-channel' : input));
@@ -96,69 +98,76 @@ export function SidesPart({ job, onRig }: { job: Job; onRig: boolean }) {
   const { next, verdict, balanceDb } = state;
   const isDone = next === null && verdict !== null;
   return (
-    <div className="source-part">
-      <div className="source-hands">
-        <p className="do source-do" aria-live="polite">
-          {state.instruction}
-        </p>
-        <div className="source-figure">
-          <BigReading name="separationDb" label="Separation of the sides" unit="dB" read={face} />
-          <p className="facts">
-            {verdict === null ? 'separation of the sides' : sidesVerdictWords(verdict)}
-            {balanceDb !== null && <> · left against right {decibels(balanceDb)}</>}
+    <PartLayout
+      hands={
+        <>
+          <p className="do source-do" aria-live="polite">
+            {state.instruction}
           </p>
-        </div>
-        {!isDone && (
-          <RunAction
-            session={sidesSession}
-            label={
-              onRig
-                ? 'Listen on both sides'
-                : next?.heardAt === 'both'
-                  ? 'Listen'
-                  : `Listen on the ${next?.heardAt}`
-            }
-            why={null}
-            next={() => nextWithoutHand(onRig, point, next?.heardAt)}
+          <div className="source-figure">
+            <BigReading name="separationDb" label="Separation of the sides" unit="dB" read={face} />
+            <p className="facts">
+              {verdict === null ? 'separation of the sides' : sidesVerdictWords(verdict)}
+              {balanceDb !== null && <> · left against right {decibels(balanceDb)}</>}
+            </p>
+          </div>
+          {!isDone && (
+            <RunAction
+              session={sidesSession}
+              label={
+                onRig
+                  ? 'Listen on both sides'
+                  : next?.heardAt === 'both'
+                    ? 'Listen'
+                    : `Listen on the ${next?.heardAt}`
+              }
+              why={null}
+              next={() => nextWithoutHand(onRig, point, next?.heardAt)}
+            />
+          )}
+          {state.acceptance.can && (
+            <AcceptRecord
+              jobId={job.id}
+              session={sidesSession}
+              acceptance={state.acceptance}
+              conditions={() => conditionsNow(false)}
+              label="Record the sides"
+              main={isDone}
+            />
+          )}
+          <FindingsList
+            findings={state.findings}
+            nothing={isDone ? 'Left is left, and right is right.' : null}
           />
-        )}
-        {state.acceptance.can && (
-          <AcceptRecord
-            jobId={job.id}
-            session={sidesSession}
-            acceptance={state.acceptance}
-            conditions={() => conditionsNow(false)}
-            label="Record the sides"
-            main={isDone}
+          <StationHelp
+            does="Plays one side at a time and listens on both, so that swapped, summed and dead sides are found before any gain is set."
+            needs="You need the input at the radio’s or the converter’s outputs, one side after the other or both at once."
           />
-        )}
-        <FindingsList
-          findings={state.findings}
-          nothing={isDone ? 'Left is left, and right is right.' : null}
-        />
-        <StationHelp
-          does="Plays one side at a time and listens on both, so that swapped, summed and dead sides are found before any gain is set."
-          needs="You need the input at the radio’s or the converter’s outputs, one side after the other or both at once."
-        />
-      </div>
-      <div className="source-beside">
-        <section className="sheet" aria-labelledby="sides-heard-title">
-          <h2 id="sides-heard-title">Heard</h2>
-          <Heard state={state} />
-          <PickupChoice job={job} withPoint withSide={false} />
-          {!onRig && <ChoiceField label="The input has" value={input} choices={INPUTS} onChange={setInput} />}
-          <button type="button" className="act plain" onClick={() => sidesSession.restart(state.task)}>
-            Begin anew
-          </button>
-        </section>
-        <SignalPanel
-          signal={toneSignal(state.task.tone, next?.played ?? 'left')}
-          track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
-        />
-        <PartRecords records={recordsOfPart(job, 'sides')} words={sidesRecordWords} />
-        <SaveRecording session={sidesSession} />
-      </div>
-    </div>
+        </>
+      }
+      picture={
+        <>
+          <section className="sheet" aria-labelledby="sides-heard-title">
+            <h2 id="sides-heard-title">Heard</h2>
+            <Heard state={state} />
+            <PickupChoice job={job} withPoint withSide={false} />
+            {!onRig && (
+              <ChoiceField label="The input has" value={input} choices={INPUTS} onChange={setInput} />
+            )}
+            <button type="button" className="act plain" onClick={() => sidesSession.restart(state.task)}>
+              Begin anew
+            </button>
+          </section>
+          <SignalPanel
+            signal={toneSignal(state.task.tone, next?.played ?? 'left')}
+            track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
+          />
+          <PartRecords records={recordsOfPart(job, 'sides')} words={sidesRecordWords} />
+          <SaveRecording session={sidesSession} />
+        </>
+      }
+      below={rig}
+    />
   );
 }
 

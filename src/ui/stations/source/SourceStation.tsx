@@ -1,4 +1,4 @@
-import { type ComponentProps, useEffect, useState, useSyncExternalStore } from 'react';
+import { type ComponentProps, type ReactNode, useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
 import { useObservable } from '../../live/observable.ts';
@@ -9,6 +9,7 @@ import { probeAt, rigTone, setRigTone, silenceRig } from '../../session/rig-sess
 import { pickup } from '../../session/source-sessions.ts';
 import { isOnRig } from '../../signal/signal.ts';
 import { LoadPart } from './LoadPart.tsx';
+import type { PartProps } from './PartLayout.tsx';
 import { SidesPart } from './SidesPart.tsx';
 import { SourceCautionsFolded, SourceCautionsGate, sourceCautionsRead } from './SourceCautions.tsx';
 import './source.css';
@@ -21,6 +22,13 @@ const RIG_CONTROLS: Record<SourcePart, ComponentProps<typeof RigPanel>['show']> 
   load: ['volume', 'load-resistors'],
   sides: ['volume', 'probe'],
   'turn-on': ['volume'],
+};
+
+const PARTS: Record<SourcePart, (props: PartProps) => ReactNode> = {
+  source: StepsPart,
+  load: LoadPart,
+  sides: SidesPart,
+  'turn-on': TurnOnPart,
 };
 
 /** The radio is silent but for what is measured, and plays on as before once this station is left. */
@@ -85,6 +93,8 @@ export function SourceStation({ job }: { job: Job }) {
   useRadioAsBefore(onRig);
   useProbe(onRig, part);
   const isReady = onRig || read;
+  const Part = PARTS[part];
+  const rig = onRig ? <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} /> : null;
   return (
     <div className="station source-station">
       <div className="source-head">
@@ -94,11 +104,7 @@ export function SourceStation({ job }: { job: Job }) {
         <PartChooser job={job} part={part} onPart={setPart} />
       </div>
       {!onRig && <SourceCautionsGate />}
-      {isReady && part === 'source' && <StepsPart job={job} onRig={onRig} />}
-      {isReady && part === 'load' && <LoadPart job={job} onRig={onRig} />}
-      {isReady && part === 'sides' && <SidesPart job={job} onRig={onRig} />}
-      {isReady && part === 'turn-on' && <TurnOnPart job={job} onRig={onRig} />}
-      {onRig && <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} />}
+      {isReady && <Part job={job} onRig={onRig} rig={rig} />}
       {isReady && (
         <SourceCautionsFolded
           title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}

@@ -54,11 +54,6 @@ export function StepsAction({
         <button type="button" className="act main big" onClick={stopStepRun}>
           Stop
         </button>
-        <p role="status" className="small soft">
-          {run.phase === 'measuring' && run.purpose !== null
-            ? `Measuring step ${run.purpose.step}, ${state.task.tones[run.purpose.tone].frequencyHz} Hz`
-            : 'Waiting for the volume'}
-        </p>
       </div>
     );
   }

@@ -4,7 +4,7 @@ import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
 import { sourceSession } from '../../session/source-sessions.ts';
-import { stepRun } from './step-run.ts';
+import { type StepRun, stepRun } from './step-run.ts';
 
 function face(): OutputFace {
   const ceiling = sourceSession.state()?.ceiling ?? null;
@@ -13,19 +13,31 @@ function face(): OutputFace {
   return { value: step, state: ceiling.settled ? 'valid' : 'under-way', words: String(step) };
 }
 
+/** What the hands have to do; while the program works by itself, what it does. */
+function whatToDo(state: SourceState, onRig: boolean, run: StepRun): string {
+  const { purpose, phase, seesTurn } = run;
+  if (purpose !== null) {
+    const { frequencyHz } = state.task.tones[purpose.tone];
+    if (phase === 'measuring') return `Measuring step ${purpose.step} with ${frequencyHz} Hz.`;
+    return seesTurn
+      ? `Turn the volume to step ${purpose.step}; it is measured by itself once it rests.`
+      : `Turn the volume to step ${purpose.step} and play ${frequencyHz} Hz, then say so.`;
+  }
+  if (onRig && state.next !== null && state.obstacle === null) {
+    return 'The practice radio turns its own volume and changes its own tracks: one press measures every step.';
+  }
+  return state.instruction;
+}
+
 /** What to do, and the highest clean step so far. */
-export function StepsFigure({ state }: { state: SourceState }) {
-  const { phase, purpose, seesTurn } = useObservable(stepRun);
+export function StepsFigure({ state, onRig }: { state: SourceState; onRig: boolean }) {
+  const run = useObservable(stepRun);
   const { task, ceiling, steps } = state;
   const clean = steps.find((at) => at.step === ceiling.cleanStep)?.middle ?? null;
-  const turning =
-    phase === 'turning' && purpose !== null
-      ? `Turn the volume to step ${purpose.step}${seesTurn ? '; it is measured by itself once it rests.' : ` and play ${task.tones[purpose.tone].frequencyHz} Hz, then say so.`}`
-      : null;
   return (
     <>
       <p className="do source-do" aria-live="polite">
-        {turning ?? state.instruction}
+        {whatToDo(state, onRig, run)}
       </p>
       <div className="source-figure">
         <BigReading

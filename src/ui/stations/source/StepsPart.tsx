@@ -16,6 +16,7 @@ import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
+import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { StepsAction } from './StepsAction.tsx';
 import { StepsFigure } from './StepsFigure.tsx';
@@ -61,7 +62,7 @@ function Pictures({ state }: { state: SourceState }) {
 }
 
 /** How far up is the source clean, and what does it do to the bass on the way? */
-export function StepsPart({ job, onRig }: { job: Job; onRig: boolean }) {
+export function StepsPart({ job, onRig, rig }: PartProps) {
   const { point, side } = useObservable(pickup);
   const scale = useObservable(calibration);
   const refusal = useTask(sourceSession, () => sourceTask(job, point, side, scale));
@@ -78,37 +79,48 @@ export function StepsPart({ job, onRig }: { job: Job; onRig: boolean }) {
   }
   if (state === null) return null;
   const isDone = state.next === null;
+  const measure = <StepsAction state={state} onRig={onRig} isMain={!isDone || !state.acceptance.can} />;
   return (
-    <div className="source-part">
-      <div className="source-hands">
-        <StepsFigure state={state} />
-        <StepsAction state={state} onRig={onRig} isMain={!isDone || !state.acceptance.can} />
-        {state.acceptance.can && (
-          <AcceptRecord
-            jobId={job.id}
-            session={sourceSession}
-            acceptance={state.acceptance}
-            conditions={() => conditionsNow(state.task.voltsPerFs !== null)}
-            label={`Record step ${state.ceiling.cleanStep}`}
-            main={isDone}
+    <PartLayout
+      hands={
+        <>
+          <StepsFigure state={state} onRig={onRig} />
+          {!isDone && measure}
+          {state.acceptance.can && (
+            <AcceptRecord
+              jobId={job.id}
+              session={sourceSession}
+              acceptance={state.acceptance}
+              conditions={() => conditionsNow(state.task.voltsPerFs !== null)}
+              label={`Record step ${state.ceiling.cleanStep}`}
+              main={isDone}
+            />
+          )}
+          <FindingsList
+            findings={state.findings}
+            nothing={isDone && state.ceiling.settled ? 'Nothing is wrong with the source.' : null}
           />
-        )}
-        <FindingsList
-          findings={state.findings}
-          nothing={isDone && state.ceiling.settled ? 'Nothing is wrong with the source.' : null}
-        />
-        <StationHelp
-          does="Walks up the volume with tones in the middle, the bass and the treble, and finds the highest clean step, where the bass goes, and where the level is held back."
-          needs="You need the input at the radio’s or the converter’s output, tone controls at their middle, and the gains down."
-        />
-      </div>
-      <div className="source-beside">
-        <Pictures state={state} />
-        <StepsSettings job={job} state={state} onRig={onRig} />
-        <StepsTable state={state} />
-        <PartRecords records={recordsOfPart(job, 'source')} words={sourceRecordWords} />
-        <SaveRecording session={sourceSession} />
-      </div>
-    </div>
+          {isDone && measure}
+          <StationHelp
+            does="Walks up the volume with tones in the middle, the bass and the treble, and finds the highest clean step, where the bass goes, and where the level is held back."
+            needs="You need the input at the radio’s or the converter’s output, tone controls at their middle, and the gains down."
+          />
+        </>
+      }
+      picture={
+        <>
+          <Pictures state={state} />
+          <StepsTable state={state} />
+          <PartRecords records={recordsOfPart(job, 'source')} words={sourceRecordWords} />
+          <SaveRecording session={sourceSession} />
+        </>
+      }
+      below={
+        <>
+          <StepsSettings job={job} state={state} onRig={onRig} />
+          {rig}
+        </>
+      }
+    />
   );
 }

@@ -57,7 +57,7 @@ export function StepsSettings({ job, state, onRig }: { job: Job; state: SourceSt
             value={String(way.every)}
             choices={strides.map((every) => ({
               value: String(every),
-              words: every === 1 ? 'every step' : `every ${every} steps, each one near a finding`,
+              words: every === 1 ? 'every step' : `every ${every} steps`,
             }))}
             onChange={(every) => change({ every: Number(every) })}
           />

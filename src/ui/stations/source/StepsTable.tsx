@@ -18,7 +18,7 @@ export function StepsTable({ state }: { state: SourceState }) {
   const heard = steps.filter((at) => at.middle !== null);
   if (heard.length === 0) return null;
   return (
-    <details className="sheet">
+    <details className="sheet steps-figures">
       <summary>All steps in figures</summary>
       <div className="steps-table">
         <table>

@@ -1,8 +1,8 @@
 import { useEffect } from 'react';
-import type { Job } from '../../../job/document.ts';
 import { turnOnTask } from '../../../job/source-tasks.ts';
 import type { TurnOnPurpose, TurnOnState, TurnOnTask } from '../../../procedure/turn-on/turn-on.ts';
 import { turnOnRequest, turnOnSpec } from '../../../procedure/turn-on/turn-on-signal.ts';
+import { LineChart } from '../../chart/LineChart.tsx';
 import { fixed } from '../../format/number.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
@@ -20,8 +20,10 @@ import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
+import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
+import { turnOnView, turnOnWords } from './part-views.ts';
 import { recordsOfPart } from './source-parts.ts';
 import { turnOnTrackFile } from './source-tracks.ts';
 import { turnOnRecordWords } from './source-words.ts';
@@ -77,7 +79,7 @@ function Tries({ state }: { state: TurnOnState }) {
 }
 
 /** What does the converter's turn-on sensing do in silence? */
-export function TurnOnPart({ job, onRig }: { job: Job; onRig: boolean }) {
+export function TurnOnPart({ job, onRig, rig }: PartProps) {
   const { side } = useObservable(pickup);
   const refusal = useTask(turnOnSession, () => turnOnTask(job));
   const state = useStation(turnOnSession);
@@ -95,65 +97,71 @@ export function TurnOnPart({ job, onRig }: { job: Job; onRig: boolean }) {
   const plan = planFor(state, side);
   const isDone = state.next === null;
   return (
-    <div className="source-part">
-      <div className="source-hands">
-        <p className="do source-do" aria-live="polite">
-          {state.instruction}
-        </p>
-        <div className="source-figure">
-          <BigReading name="lostSeconds" label="Lost of the start after silence" unit="s" read={face} />
-          <p className="facts">
-            lost of the start after silence
-            {state.holdingDbfs !== null && (
-              <>
-                {' '}
-                · held by {state.task.keepAliveHz} Hz at {fixed(state.holdingDbfs, 0)} dBFS
-              </>
-            )}
+    <PartLayout
+      hands={
+        <>
+          <p className="do source-do" aria-live="polite">
+            {state.instruction}
           </p>
-        </div>
-        {!isDone && (
-          <TakeAction
-            session={turnOnSession}
-            label={plan === null ? 'Try' : `Try it, ${Math.ceil(takeSeconds(plan))} s`}
-            plan={() => planFor(turnOnSession.state(), side)}
+          <div className="source-figure">
+            <BigReading name="lostSeconds" label="Lost of the start after silence" unit="s" read={face} />
+            <p className="facts">
+              lost of the start after silence
+              {state.holdingDbfs !== null && (
+                <>
+                  {' '}
+                  · held by {state.task.keepAliveHz} Hz at {fixed(state.holdingDbfs, 0)} dBFS
+                </>
+              )}
+            </p>
+          </div>
+          {!isDone && (
+            <TakeAction
+              session={turnOnSession}
+              label={plan === null ? 'Try' : `Try it, ${Math.ceil(takeSeconds(plan))} s`}
+              plan={() => planFor(turnOnSession.state(), side)}
+            />
+          )}
+          {state.acceptance.can && (
+            <AcceptRecord
+              jobId={job.id}
+              session={turnOnSession}
+              acceptance={state.acceptance}
+              conditions={() => ({ ...conditionsNow(false), volumeStep: state.task.step })}
+              label="Record the turn-on check"
+              main={isDone}
+            />
+          )}
+          <FindingsList
+            findings={state.findings}
+            nothing={isDone && state.findings.length === 0 ? 'The converter stays awake.' : null}
           />
-        )}
-        {state.acceptance.can && (
-          <AcceptRecord
-            jobId={job.id}
-            session={turnOnSession}
-            acceptance={state.acceptance}
-            conditions={() => ({ ...conditionsNow(false), volumeStep: state.task.step })}
-            label="Record the turn-on check"
-            main={isDone}
+          <StationHelp
+            does="Plays a tone, a silence, and the tone again, and finds how much of the start a converter loses that fell asleep; then it looks for the quietest tone that holds it awake."
+            needs="You need the input at the converter’s output, and half a minute of quiet for each try."
           />
-        )}
-        <FindingsList
-          findings={state.findings}
-          nothing={isDone && state.findings.length === 0 ? 'The converter stays awake.' : null}
-        />
-        <StationHelp
-          does="Plays a tone, a silence, and the tone again, and finds how much of the start a converter loses that fell asleep; then it looks for the quietest tone that holds it awake."
-          needs="You need the input at the converter’s output, and half a minute of quiet for each try."
-        />
-      </div>
-      <div className="source-beside">
-        <section className="sheet" aria-labelledby="turn-on-tries-title">
-          <h2 id="turn-on-tries-title">Tried at step {state.task.step}</h2>
-          <Tries state={state} />
-          <PickupChoice job={job} withPoint={false} withSide />
-          <button type="button" className="act plain" onClick={() => turnOnSession.restart(state.task)}>
-            Begin anew
-          </button>
-        </section>
-        <SignalPanel
-          signal={plan?.signal ?? null}
-          track={state.next === null ? null : turnOnTrackFile(job, state.next)}
-        />
-        <PartRecords records={recordsOfPart(job, 'turn-on')} words={turnOnRecordWords} />
-        <SaveRecording session={turnOnSession} />
-      </div>
-    </div>
+        </>
+      }
+      picture={
+        <>
+          <LineChart view={turnOnView(state)} words={turnOnWords(state)} />
+          <section className="sheet" aria-labelledby="turn-on-tries-title">
+            <h2 id="turn-on-tries-title">Tried at step {state.task.step}</h2>
+            <Tries state={state} />
+            <PickupChoice job={job} withPoint={false} withSide />
+            <button type="button" className="act plain" onClick={() => turnOnSession.restart(state.task)}>
+              Begin anew
+            </button>
+          </section>
+          <SignalPanel
+            signal={plan?.signal ?? null}
+            track={state.next === null ? null : turnOnTrackFile(job, state.next)}
+          />
+          <PartRecords records={recordsOfPart(job, 'turn-on')} words={turnOnRecordWords} />
+          <SaveRecording session={turnOnSession} />
+        </>
+      }
+      below={rig}
+    />
   );
 }

@@ -1,4 +1,5 @@
 import type { RecordOf } from '../../../job/records.ts';
+import { fixed } from '../../format/number.ts';
 import { decibels, plusMinusVolts, volts } from '../../format/quantity.ts';
 
 const POINT_WORDS = { radio: 'radio', converter: 'converter' };
@@ -28,8 +29,13 @@ export function sidesVerdictWords(verdict: RecordOf<'sides'>['result']['verdict'
 }
 
 export function sidesRecordWords({ result }: RecordOf<'sides'>): string {
+  const { separationDb, separationAtLeastDb } = result;
   const separation =
-    result.separationDb === null ? 'nothing gets across' : `separation ${decibels(result.separationDb, 0)}`;
+    separationDb !== null
+      ? `separation ${fixed(separationDb, 0)} dB`
+      : separationAtLeastDb === null
+        ? 'separation not known'
+        : `separation over ${Math.floor(separationAtLeastDb)} dB`;
   return `${VERDICT_WORDS[result.verdict]}, ${separation}, at the ${POINT_WORDS[result.point]}.`;
 }
 

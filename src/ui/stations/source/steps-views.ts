@@ -7,39 +7,13 @@ import { fixed } from '../../format/number.ts';
 /** Distortion under a hundredth of a per cent draws no deeper. */
 const DEEPEST_DB = -80;
 
-function marks({ ceiling, bassCut }: SourceState): ChartMark[] {
-  return [
-    ...(ceiling.cleanStep === null
-      ? []
-      : [
-          {
-            axis: 'x' as const,
-            at: ceiling.cleanStep,
-            words: `clean: ${ceiling.cleanStep}`,
-            tone: 'ink' as const,
-          },
-        ]),
-    ...(ceiling.clippedStep === null
-      ? []
-      : [
-          {
-            axis: 'x' as const,
-            at: ceiling.clippedStep,
-            words: `clips: ${ceiling.clippedStep}`,
-            tone: 'over' as const,
-          },
-        ]),
-    ...(bassCut === null
-      ? []
-      : [
-          {
-            axis: 'x' as const,
-            at: bassCut.fromStep,
-            words: `bass: ${bassCut.fromStep}`,
-            tone: 'under' as const,
-          },
-        ]),
-  ];
+function ceilingMarks({ ceiling }: SourceState): ChartMark[] {
+  const { cleanStep, clippedStep } = ceiling;
+  const clean = { axis: 'x', at: cleanStep ?? 0, words: `clean to ${cleanStep}`, tone: 'ink' } as const;
+  const clips = { axis: 'x', at: clippedStep ?? 0, words: `clips at ${clippedStep}`, tone: 'over' } as const;
+  // Side by side their words would lie upon each other; the distortion shows the clipping then.
+  const isApart = clippedStep !== null && clippedStep - (cleanStep ?? 0) > 1;
+  return [...(cleanStep === null ? [] : [clean]), ...(isApart ? [clips] : [])];
 }
 
 /** Level against the loudest, and distortion against the tone: both in dB, over the volume step. */
@@ -48,7 +22,8 @@ export function levelView(state: SourceState): ChartView {
   const loudest = Math.max(...heard.map(({ middle }) => middle.levelDbfs));
   return {
     x: { scale: 'linear', unit: 'volume step', lowest: 0, highest: state.task.volumeSteps },
-    y: { scale: 'linear', unit: 'dB', lowest: DEEPEST_DB, highest: 5 },
+    // Room above the loudest for the words of the marks.
+    y: { scale: 'linear', unit: 'dB', lowest: DEEPEST_DB, highest: 15, ticks: [-80, -60, -40, -20, 0] },
     series: [
       {
         name: 'level, against the loudest',
@@ -69,7 +44,7 @@ export function levelView(state: SourceState): ChartView {
         points: heard.map(({ step, middle }) => ({ x: step, y: middle.levelDbfs - loudest })),
       },
     ],
-    marks: marks({ ...state, bassCut: null }),
+    marks: ceilingMarks(state),
   };
 }
 
@@ -86,7 +61,7 @@ export function levelWords({ ceiling, steps }: SourceState): string {
 
 /** Bass and treble against the middle, over the volume step. */
 export function responseView(state: SourceState): ChartView {
-  const { steps, task } = state;
+  const { steps, task, bassCut } = state;
   const points = (tone: 'bass' | 'treble') =>
     steps.flatMap((at) => {
       const y = againstMiddleDb(task, at, tone);
@@ -107,7 +82,10 @@ export function responseView(state: SourceState): ChartView {
       { name: `${task.tones.bass.frequencyHz} Hz`, shape: 'solid', tone: 'under', points: bass },
       { name: `${task.tones.treble.frequencyHz} Hz`, shape: 'dotted', tone: 'ink', points: treble },
     ],
-    marks: marks({ ...state, ceiling: { ...state.ceiling, clippedStep: null } }),
+    marks:
+      bassCut === null
+        ? []
+        : [{ axis: 'x', at: bassCut.fromStep, words: `bass goes from ${bassCut.fromStep}`, tone: 'under' }],
   };
 }
 
