@@ -11,6 +11,7 @@ import { editJob } from '../../session/job-session.ts';
 import { setRigControls } from '../../session/rig-session.ts';
 import { pickup, sourceSession } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
+import { chosenMaker, signalMaker } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
@@ -36,6 +37,18 @@ function useCleanStep(job: Job, onRig: boolean, state: SourceState | null): void
     if (onRig) setRigControls({ volumeStep: step });
     else setConditions(job.id, { ...conditionsDraft.get(), volumeStep: step });
   }, [job.id, onRig, step]);
+}
+
+/** A hand changes the radio's track as seldom as it can; a player of ours changes tones at every step. */
+function useOrder(state: SourceState | null): void {
+  const maker = useObservable(chosenMaker);
+  const order = signalMaker() === 'radio' ? 'by-tone' : 'by-step';
+  const now = state?.way.order ?? null;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the maker is what `order` follows.
+  useEffect(() => {
+    const way = sourceSession.state()?.way;
+    if (way !== undefined && way.order !== order) sourceSession.hand({ type: 'way', way: { ...way, order } });
+  }, [maker, order, now]);
 }
 
 function HowManySteps({ job }: { job: Job }) {
@@ -68,6 +81,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
   const refusal = useTask(sourceSession, () => sourceTask(job, point, side, scale));
   const state = useStation(sourceSession);
   useCleanStep(job, onRig, state);
+  useOrder(state);
   useEffect(() => stopStepRun, []);
   if (refusal !== null) {
     return (
@@ -117,7 +131,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
       }
       below={
         <>
-          <StepsSettings job={job} state={state} onRig={onRig} />
+          <StepsSettings job={job} state={state} />
           {rig}
         </>
       }

@@ -11,11 +11,6 @@ import { toneSignal } from './source-signals.ts';
 import { sourceTrackFile } from './source-tracks.ts';
 import { stepRun } from './step-run.ts';
 
-const ORDERS = [
-  { value: 'by-step', words: 'all tones at a step, then the next step' },
-  { value: 'by-tone', words: 'one tone all the way up, then the next tone' },
-] as const;
-
 /** The voltage that load resistors and converter are judged against. */
 function NoteHighest({ job, state }: { job: Job; state: SourceState }) {
   const { point, volumeSteps } = state.task;
@@ -37,8 +32,8 @@ function NoteHighest({ job, state }: { job: Job; state: SourceState }) {
   );
 }
 
-/** Where, how finely and in which order; what is connected and who plays. */
-export function StepsSettings({ job, state, onRig }: { job: Job; state: SourceState; onRig: boolean }) {
+/** Where and how finely; what is connected and who plays. */
+export function StepsSettings({ job, state }: { job: Job; state: SourceState }) {
   const { phase } = useObservable(stepRun);
   const { task, way, next } = state;
   const change = (part: Partial<SourceWay>) => sourceSession.hand({ type: 'way', way: { ...way, ...part } });
@@ -61,14 +56,6 @@ export function StepsSettings({ job, state, onRig }: { job: Job; state: SourceSt
             }))}
             onChange={(every) => change({ every: Number(every) })}
           />
-          {!onRig && (
-            <ChoiceField
-              label="Order"
-              value={way.order}
-              choices={ORDERS}
-              onChange={(order) => change({ order })}
-            />
-          )}
         </div>
         <TickField
           label="Bass and treble too"
