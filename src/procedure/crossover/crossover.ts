@@ -37,7 +37,7 @@ export interface CrossoverTask {
  */
 export type ReferenceWay = 'input-plug' | 'filters-off' | 'none';
 
-export interface Reference {
+interface Reference {
   way: Exclude<ReferenceWay, 'none'>;
   /** While this channel was on the bench. */
   channelId: string;
