@@ -79,9 +79,19 @@ it('both at once are told apart', () => {
   expect(faultsOf(hand)).toEqual(['engine-whine', 'mains-hum']);
 });
 
-it('a radio that plays on is heard, and refused', () => {
+it('a radio that plays on is heard: the floor is asked for again, until the hand goes on', () => {
   const hand = new NoiseHand('front-left', []);
   hand.play({ kind: 'sine', frequencyHz: 997, levelDbfs: -5, channels: 'both' });
   hand.record({ engine: 'off', lead: 'plugged' });
-  expect(hand.state.refused?.why).toMatch(/tone of 997 Hz/);
+  expect(hand.state.instruction).toMatch(/^A tone of 997 Hz drowns the floor/);
+  expect(hand.state.wanted).toEqual({ engine: 'off', lead: 'plugged' });
+  expect(faultsOf(hand)).toContain('steady-tone');
+  hand.record({ engine: 'idle', lead: 'plugged' });
+  expect(hand.state.wanted).toEqual({ engine: 'revved', lead: 'plugged' });
+  expect(hand.state.ripple).toBeNull();
+  hand.followThrough();
+  expect(hand.state.acceptance.why).toMatch(/source is paused/);
+  hand.play({ kind: 'silence', frequencyHz: 997, levelDbfs: -5, channels: 'both' });
+  hand.record({ engine: 'off', lead: 'plugged' });
+  expect(hand.state.instruction).not.toMatch(/drowns/);
 });

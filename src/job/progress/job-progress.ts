@@ -4,7 +4,7 @@ import type { JobRecord, RecordKind } from '../records.ts';
 import { JobRefused } from '../refused.ts';
 import { channelsOf, staleBecause } from './changed-since.ts';
 import type { Checkpoint, ProgressStation } from './checkpoint.ts';
-import { outsideBecause } from './verdict-of-record.ts';
+import { missingBecause, outsideBecause } from './verdict-of-record.ts';
 
 type Asked = Pick<Checkpoint, 'station' | 'kind' | 'subjectId' | 'title'>;
 
@@ -70,12 +70,19 @@ function isAbout(record: JobRecord, { kind, subjectId }: Asked): boolean {
 function standing(job: Job, point: Asked): Checkpoint {
   const record = job.records.filter((one) => isAbout(one, point)).at(-1) ?? null;
   if (record === null) return { ...point, mark: 'not-done', why: null, record };
+  return { ...point, ...recordStanding(job, record), record };
+}
+
+/** Where a record of the job stands today. */
+export function recordStanding(job: Job, record: JobRecord): Pick<Checkpoint, 'mark' | 'why'> {
   const nameOf = (id: string) => job.channels.find((channel) => channel.id === id)?.name ?? id;
   const stale = staleBecause(record, job.records, nameOf) ?? otherPlan(job, record);
-  if (stale !== null) return { ...point, mark: 'stale', why: stale, record };
+  if (stale !== null) return { mark: 'stale', why: stale };
+  const missing = missingBecause(record);
+  if (missing !== null) return { mark: 'not-done', why: missing };
   const outside = outsideBecause(record);
-  if (outside !== null) return { ...point, mark: 'out-of-tolerance', why: outside, record };
-  return { ...point, mark: 'done', why: null, record };
+  if (outside !== null) return { mark: 'out-of-tolerance', why: outside };
+  return { mark: 'done', why: null };
 }
 
 /** The plan asks for something else today than when the record was made. */
@@ -96,6 +103,16 @@ function otherPlan(job: Job, record: JobRecord): string | null {
       isSameSlope(channel.slopes.highPass, highPass.wanted) &&
       isSameSlope(channel.slopes.lowPass, lowPass.wanted);
     return same ? null : 'The plan asks for another filter than when this was measured.';
+  }
+  if (record.kind === 'noise') {
+    const { channelId, targetVolts: then, toleranceDb } = record.result;
+    if (toleranceDb !== job.tolerances.noiseDb) {
+      return 'The job allows another amount of noise than when this was measured.';
+    }
+    const target = channelId === null ? null : targetVolts(job, channelId);
+    if (then === null || target === null) return null;
+    const same = Math.abs(20 * Math.log10(then / target)) <= SAME_TARGET_DB;
+    return same ? null : 'The plan’s target is not what it was when this noise was measured.';
   }
   return null;
 }

@@ -1,5 +1,6 @@
 import type { StationState } from '../procedure.ts';
 import { ENGINE_STATES, type NoiseState } from './noise.ts';
+import { drownedByHz } from './ripple.ts';
 import { ENGINE_WORDS, listed } from './words.ts';
 
 /**
@@ -22,6 +23,10 @@ export function acceptanceOf({
   const pause = (why: string) => ({ can: true, why, needsSecondThought: true });
   if (missing.length > 0) {
     return pause(`Nothing was recorded yet ${listed(missing.map((engine) => ENGINE_WORDS[engine]))}.`);
+  }
+  const toneHz = drownedByHz(takes);
+  if (toneHz !== null) {
+    return pause(`A tone of ${toneHz.toFixed(0)} Hz drowns the floor: see that the source is paused.`);
   }
   if (worst.belowTargetDb !== null && worst.belowTargetDb < task.noiseDb) {
     return pause(

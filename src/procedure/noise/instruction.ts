@@ -1,4 +1,5 @@
 import type { NoisePurpose, NoiseState } from './noise.ts';
+import { drownedByHz } from './ripple.ts';
 import { ENGINE_WORDS } from './words.ts';
 
 const FIRST: Record<NoisePurpose['engine'], string> = {
@@ -9,8 +10,18 @@ const FIRST: Record<NoisePurpose['engine'], string> = {
 };
 
 /** What to do with the hands now: one sentence. */
-export function instructionFor({ wanted, refused, task, findings }: Omit<NoiseState, 'instruction'>): string {
+export function instructionFor({
+  wanted,
+  refused,
+  task,
+  takes,
+  findings,
+}: Omit<NoiseState, 'instruction'>): string {
   if (refused !== null) return refused.why;
+  const toneHz = drownedByHz(takes);
+  if (toneHz !== null && wanted?.engine === 'off' && wanted.lead === 'plugged') {
+    return `A tone of ${toneHz.toFixed(0)} Hz drowns the floor: pause the source and record again, or go on to idling if it cannot be silenced.`;
+  }
   if (wanted !== null) return wanted.lead === 'plugged' ? FIRST[wanted.engine] : unplug(wanted);
   const what =
     task.place === 'terminals' ? 'Everything asked for was recorded' : 'The microphone has heard it all';

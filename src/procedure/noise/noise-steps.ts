@@ -15,7 +15,7 @@ import {
 } from './noise.ts';
 import { whyRefused } from './refusal.ts';
 import { noiseResult } from './result.ts';
-import { hearEngine } from './ripple.ts';
+import { drownedByHz, hearEngine } from './ripple.ts';
 
 type Recorded = Pick<NoiseState, 'task' | 'rpm' | 'takes' | 'unplugged' | 'refused'>;
 
@@ -56,7 +56,7 @@ export function noiseStep(state: NoiseState, event: NoiseEvent): NoiseState {
 }
 
 function withTake(state: NoiseState, purpose: NoisePurpose, reading: NoiseTakeReading): Recorded {
-  const why = whyRefused(purpose, reading);
+  const why = whyRefused(reading);
   if (why !== null) return { ...state, refused: { purpose, why } };
   const { engine, lead } = purpose;
   if (lead === 'unplugged') return { ...state, refused: null, unplugged: { engine, reading } };
@@ -85,7 +85,7 @@ function concluded({ task, rpm, takes, unplugged, refused }: Recorded): NoiseSta
   return { ...told, instruction: instructionFor(told) };
 }
 
-/** Off, idle, revved; then, where something was heard, once with the lead pulled. */
+/** Off, idle, revved; then, where something was heard, once with the lead pulled. A tone that drowns the floor comes first, until the hand goes on. */
 function wantedNext({
   takes,
   unplugged,
@@ -93,6 +93,8 @@ function wantedNext({
   hum,
 }: Pick<NoiseState, 'takes' | 'unplugged' | 'ripple' | 'hum'>): NoisePurpose | null {
   const missing = ENGINE_STATES.find((engine) => takes[engine] === null);
+  const drowned = drownedByHz(takes) !== null && takes.idle === null && takes.revved === null;
+  if (drowned) return { engine: 'off', lead: 'plugged' };
   if (missing !== undefined) return { engine: missing, lead: 'plugged' };
   if (unplugged !== null) return null;
   if (ripple !== null) return { engine: ripple.idle === null ? 'revved' : 'idle', lead: 'unplugged' };

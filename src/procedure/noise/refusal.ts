@@ -1,16 +1,10 @@
 import type { NoiseTakeReading } from '../take/noise-take.ts';
-import type { NoisePurpose } from './noise.ts';
-import { ENGINE_WORDS } from './words.ts';
 
 /** Why a recording says nothing about noise: one sentence, or `null` where it may be used. */
-export function whyRefused(purpose: NoisePurpose, reading: NoiseTakeReading): string | null {
+export function whyRefused(reading: NoiseTakeReading): string | null {
   const [worst] = reading.doubts;
   if (reading.otherSound?.kind === 'programme') {
     return 'Music, speech or handling is heard: pause the source, keep still, and record again.';
-  }
-  // A tone that outweighs everything while nothing turns was put there by somebody.
-  if (reading.otherSound?.kind === 'tone' && purpose.engine === 'off' && purpose.lead === 'plugged') {
-    return `A loud steady tone of ${reading.steady?.fundamentalHz.toFixed(0)} Hz is heard ${ENGINE_WORDS.off}: pause the source and record again.`;
   }
   if (worst === 'digital-silence') {
     return 'The input gave exact zeros: it is switched off or gated, so it heard nothing at all.';

@@ -56,6 +56,11 @@ function sortCombs(idle: NoiseTakeReading, revved: NoiseTakeReading, off: NoiseT
   };
 }
 
+/** A tone so loud, with nothing turning, that it is the sound and the noise only its background. */
+export function drownedByHz({ off }: NoiseState['takes']): number | null {
+  return off?.otherSound?.kind === 'tone' ? (off.steady?.fundamentalHz ?? null) : null;
+}
+
 /** What comes with the running engine, and what stands still beside it. */
 export function hearEngine(state: Heard): { ripple: Ripple | null; steadyTones: SteadyTone[] } {
   const { off, idle, revved } = state.takes;

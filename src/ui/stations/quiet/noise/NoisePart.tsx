@@ -151,7 +151,7 @@ function Beside({
       )}
       <section className="sheet" aria-labelledby="noise-records-title">
         <h3 id="noise-records-title">Accepted here</h3>
-        <NoiseRecords records={noiseRecordsOf(job, channelId)} />
+        <NoiseRecords job={job} records={noiseRecordsOf(job, channelId)} />
         <div className="acts">
           <SaveRecording session={noiseSession} />
           <button type="button" className="act plain" onClick={beginNoiseAnew}>

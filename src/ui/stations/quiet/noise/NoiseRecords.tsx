@@ -1,9 +1,10 @@
+import type { Job } from '../../../../job/document.ts';
+import { recordStanding } from '../../../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../../../job/records.ts';
 import { fixed } from '../../../format/number.ts';
 import { moment } from '../../../format/quantity.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../../marks/mark.ts';
-import { noiseMark } from '../../../session/noise-progress.ts';
 import { ENGINE_NAMES } from './purpose-words.ts';
 
 type Result = RecordOf<'noise'>['result'];
@@ -29,22 +30,26 @@ function soundWords({ ripple, hum }: Result): string {
 }
 
 /** Every accepted measurement, newest first. */
-export function NoiseRecords({ records }: { records: readonly RecordOf<'noise'>[] }) {
+export function NoiseRecords({ job, records }: { job: Job; records: readonly RecordOf<'noise'>[] }) {
   if (records.length === 0) return <p className="soft">Nothing accepted here yet.</p>;
   return (
     <ol className="plainlist records" aria-label="Accepted noise readings">
-      {[...records].reverse().map(({ id, at, result }, index) => (
-        <li key={id} className={index === 0 ? 'newest' : undefined}>
-          <MarkSign mark={noiseMark(result)} />
-          <p>
-            <b>{levelWords(result)}</b>, {soundWords(result)} ({MARK_WORDS[noiseMark(result)]})
-            <br />
-            <span className="small soft">
-              {moment(at)} · {result.states.map(({ engine }) => ENGINE_NAMES[engine]).join(', ')}
-            </span>
-          </p>
-        </li>
-      ))}
+      {[...records].reverse().map((record, index) => {
+        const { id, at, result } = record;
+        const { mark } = recordStanding(job, record);
+        return (
+          <li key={id} className={index === 0 ? 'newest' : undefined}>
+            <MarkSign mark={mark} />
+            <p>
+              <b>{levelWords(result)}</b>, {soundWords(result)} ({MARK_WORDS[mark]})
+              <br />
+              <span className="small soft">
+                {moment(at)} · {result.states.map(({ engine }) => ENGINE_NAMES[engine]).join(', ')}
+              </span>
+            </p>
+          </li>
+        );
+      })}
     </ol>
   );
 }
