@@ -5,7 +5,7 @@ import type { NoiseEvent, NoiseState, NoiseTask } from '../../src/procedure/nois
 import { noiseStart, noiseStep } from '../../src/procedure/noise/noise-steps.ts';
 import { noiseResult } from '../../src/procedure/noise/result.ts';
 import { music } from './noise-recordings.ts';
-import { eventOf, FLOOR_RMS, RATE_HZ, type Sound, TASK, takeEvent } from './noise-takes.ts';
+import { eventOf, FLOOR_RMS, RATE_HZ, recording, type Sound, TASK, takeEvent } from './noise-takes.ts';
 
 const IDLE_HZ = 1185;
 const REVVED_HZ = 3015;
@@ -88,6 +88,14 @@ describe('an engine that is heard', () => {
     expect(state.findings[0]?.sentence).toContain('comes with the running engine');
   });
 
+  it('is named where it sweeps while it is recorded', () => {
+    const swept = (hz: number) => (seconds: number) =>
+      hz * (1 + 0.2 * Math.sin(2 * Math.PI * 0.25 * seconds));
+    const state = run(three({}, { whineHz: swept(IDLE_HZ) }, { whineHz: swept(REVVED_HZ) }));
+    expect(faults(state)).toEqual(['engine-whine']);
+    expect(Math.abs(state.ripple!.pitchRatio! / (REVVED_HZ / IDLE_HZ) - 1)).toBeLessThan(0.02);
+  });
+
   it('is named where it wavers by a percent, as an idle does', () => {
     const wavering = (hz: number) => (seconds: number) =>
       hz * (1 + 0.01 * Math.sin(2 * Math.PI * 0.7 * seconds));
@@ -146,8 +154,21 @@ describe('an engine that is heard', () => {
     expect(faults(state)).toEqual(['steady-tone']);
   });
 
-  it('is found beside a louder tone that stands still', () => {
-    const weak = [1e-4, 4e-5];
+  it('is not called so where the tone is there with the engine off, a little lower or not', () => {
+    const state = run(three({ toneHz: 130.3 }, { toneHz: 131.1 }, { toneHz: 130.9 }));
+    expect(state.ripple).toBeNull();
+    expect(state.steadyTones.map(({ heard }) => heard)).toEqual(['always']);
+    expect(faults(state)).toEqual(['steady-tone']);
+  });
+
+  it('is told where its place was not empty before, but much quieter', () => {
+    const before = { whineHz: at(IDLE_HZ), whinePeaks: [3e-5] };
+    const state = run(three(before, { whineHz: at(IDLE_HZ) }, { whineHz: at(REVVED_HZ) }));
+    expect(near(state.ripple?.idle?.fundamentalHz, IDLE_HZ)).toBe(true);
+    expect(state.ripple?.course).toBe('follows');
+  });
+
+  it.each([[[1e-4, 4e-5]], [[1e-4]]])('is found beside a louder tone that stands still: peaks %j', (weak) => {
     const state = run(
       three(
         {},
@@ -185,7 +206,39 @@ describe('mains hum', () => {
   });
 });
 
+describe('clicks', () => {
+  it('are counted, and named; a few of them are no whine', () => {
+    const state = run(three({}, { clickPeak: 0.01 }, {}));
+    expect(faults(state)).toEqual(['clicks']);
+    expect(state.findings[0]?.evidence).toBe('Counted 8 in 4 s with the engine idling.');
+    expect(noiseResult(state).states.map(({ clicks }) => clicks)).toEqual([0, 8, 0]);
+  });
+
+  it('that come fast are the noise, and no music', () => {
+    const state = run(three({}, { clickPeak: 0.01, clicksPerSecond: 9 }, {}));
+    expect(state.takes.idle?.otherSound?.kind).toBe('programme');
+    expect(faults(state)).toEqual(['clicks']);
+  });
+});
+
 describe('what is of no use', () => {
+  const spoilt = (spoil: (samples: Float32Array) => void): NoiseState => {
+    const samples = recording({}, 3);
+    spoil(samples);
+    return run([eventOf({ engine: 'off', lead: 'plugged' }, samples)]);
+  };
+
+  it('an input that was overloaded, or lost a stretch, is recorded again', () => {
+    const overloaded = spoilt((samples) => samples.fill(1, 9000, 9003));
+    expect(overloaded.refused?.why).toMatch(/overloaded/);
+    const lost = spoilt((samples) => {
+      samples.set(recording({ floorRms: 1e-3 }, 4));
+      samples.fill(0, 9000, 9600);
+    });
+    expect(lost.refused?.why).toMatch(/holes/);
+    expect(lost.takes.off).toBeNull();
+  });
+
   it('music is refused, and what was recorded before stays', () => {
     const before = run([takeEvent('off', {})]);
     const state = noiseStep(

@@ -25,6 +25,9 @@ export interface Sound {
   humPeaks?: number[];
   toneHz?: number;
   floorRms?: number;
+  /** Single samples this far out. */
+  clickPeak?: number;
+  clicksPerSecond?: number;
 }
 
 /** Invented: strongest at the fundamental, three harmonics. */
@@ -37,6 +40,11 @@ export function recording(sound: Sound, seed: number): Float32Array {
   const { humHz, toneHz } = sound;
   if (humHz !== undefined) addComb(samples, RATE_HZ, () => humHz, sound.humPeaks ?? HUM_PEAKS);
   if (toneHz !== undefined) addComb(samples, RATE_HZ, () => toneHz, [3e-4]);
+  const { clickPeak, clicksPerSecond = 2 } = sound;
+  if (clickPeak !== undefined) {
+    const every = Math.round(RATE_HZ / clicksPerSecond);
+    for (let at = Math.round(every / 2); at < samples.length; at += every) samples[at] = clickPeak;
+  }
   return Float32Array.from(samples);
 }
 

@@ -14,8 +14,9 @@ export function isSameHz(aHz: number, bHz: number, resolutionHz: number): boolea
   return Math.abs(aHz - bHz) <= Math.max(SAME_SPACINGS * resolutionHz, SAME_SHARE * aHz);
 }
 
-/** Lines of a recording that are not the mains'. */
-export function ownLines({ floor, mains, resolutionHz }: NoiseTakeReading): SpectralLine[] {
+/** Lines of a recording that are not the mains'; none where clicks or a programme make lines of their own. */
+export function ownLines({ floor, mains, otherSound, resolutionHz }: NoiseTakeReading): SpectralLine[] {
+  if (otherSound?.kind === 'programme') return [];
   return floor.lines.filter(
     (line) => !mains?.lines.some((held) => isSameHz(line.frequencyHz, held.frequencyHz, resolutionHz)),
   );

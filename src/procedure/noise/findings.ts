@@ -3,6 +3,7 @@ import type { Finding } from '../procedure.ts';
 import { belowTargetDb } from './levels.ts';
 import type { Hum, NoiseState, Ripple, SteadyTone, WayIn } from './noise.ts';
 import { ENGINE_STATES } from './noise.ts';
+import { movingComb } from './ripple.ts';
 import { ENGINE_WORDS, hertz, levelWords, listed, minus } from './words.ts';
 
 type Facts = Omit<NoiseState, 'instruction' | 'findings' | 'acceptance' | 'wanted'>;
@@ -165,7 +166,10 @@ function clicks({ takes }: Facts): Finding[] {
 
 /** Too much noise that no comb explains. */
 function highFloor({ worst, takes, task }: Facts): Finding[] {
-  const floorDbfs = worst === null ? null : (takes[worst.engine]?.floor.floorDbfs ?? null);
+  const loudest = worst === null ? null : takes[worst.engine];
+  // A whine that moves counts as floor wherever it passes.
+  if (loudest === null || movingComb(loudest) !== null) return [];
+  const { floorDbfs } = loudest.floor;
   const belowDb = belowTargetDb(floorDbfs, task);
   if (belowDb === null || belowDb >= task.noiseDb) return [];
   return [

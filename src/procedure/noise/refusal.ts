@@ -1,9 +1,13 @@
 import type { NoiseTakeReading } from '../take/noise-take.ts';
 
+/** So many clicks a second make levels jump as music does, but they are the noise itself. */
+const CLICKING_PER_SECOND = 3;
+
 /** Why a recording says nothing about noise: one sentence, or `null` where it may be used. */
 export function whyRefused(reading: NoiseTakeReading): string | null {
   const [worst] = reading.doubts;
-  if (reading.otherSound?.kind === 'programme') {
+  const isClicking = reading.interruptions.clicks.length >= CLICKING_PER_SECOND * reading.seconds;
+  if (reading.otherSound?.kind === 'programme' && !isClicking) {
     return 'Music, speech or handling is heard: pause the source, keep still, and record again.';
   }
   if (worst === 'digital-silence') {
