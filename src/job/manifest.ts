@@ -27,6 +27,13 @@ const place = {
 
 const sine = { kind: z.literal('sine'), frequencyHz: positive, levelDbfs };
 const silence = { kind: z.literal('silence') };
+const quietPart = {
+  ...silence,
+  keepAlive: z
+    .strictObject({ frequencyHz: positive, levelDbfs })
+    .exactOptional()
+    .describe('A low tone that keeps a sensing converter awake meanwhile; left out where there is none'),
+};
 const steps = {
   kind: z.literal('steps'),
   frequencyHz: positive,
@@ -61,13 +68,33 @@ function withPlace<T extends Record<string, z.ZodType>>(tone: T) {
 /** A piece of a run track: like a track, with its place in time and no file of its own. */
 const part = z.discriminatedUnion('kind', [
   withPlace(sine),
-  withPlace(silence),
+  withPlace(quietPart),
   withPlace(steps),
   withPlace(pink),
   withPlace(sweep),
   withPlace(polarity),
   withPlace(identification),
 ]);
+
+const seconds = z.number().nonnegative();
+
+/** What a run track says beside its parts: where they are to be found, and what of them is steady. */
+const run = {
+  kind: z.literal('run'),
+  markers: z
+    .strictObject({
+      startSeconds: seconds.describe('Where the start marker begins'),
+      endSeconds: seconds.describe('Where the end marker begins'),
+      durationSeconds: positive.describe('Of each of them'),
+      levelDbfs: levelDbfs.describe('Of a sine of the same peak'),
+    })
+    .describe('Glides at both ends by which the track is found in a recording, and the clocks compared'),
+  guardSeconds: positive.describe('Least silence around each part and marker'),
+  marginSeconds: z
+    .strictObject({ start: seconds, end: seconds })
+    .describe('What of the beginning and the end of a steady part is left out of its reading'),
+  parts: z.array(part).min(1).describe('In the order of time; none overlaps another'),
+};
 
 const file = { file: fileName };
 
@@ -79,7 +106,7 @@ const track = z.discriminatedUnion('kind', [
   withPlace({ ...file, ...sweep }),
   withPlace({ ...file, ...polarity }),
   withPlace({ ...file, ...identification }),
-  withPlace({ ...file, kind: z.literal('run'), parts: z.array(part).min(1) }),
+  withPlace({ ...file, ...run }),
 ]);
 
 export const manifest = z
@@ -98,3 +125,5 @@ export const manifest = z
 
 export type Manifest = z.infer<typeof manifest>;
 export type Track = z.infer<typeof track>;
+export type RunTrack = Extract<Track, { kind: 'run' }>;
+export type RunPart = RunTrack['parts'][number];

@@ -1,5 +1,7 @@
 import type { Job } from './document.ts';
 import { MANIFEST_FORMAT, MANIFEST_VERSION, type Manifest, manifest } from './manifest.ts';
+import { type RunOptions, usualRunOptions } from './run-track/options.ts';
+import { LOWEST_RUN_RATE_HZ, runTrack } from './run-track/run-track.ts';
 import { arrivalTracks } from './tone-tracks/arrival.ts';
 import { balanceTracks, polarityTracks } from './tone-tracks/balance.ts';
 import { GENERAL_CHANNELS, type TonedChannel, tonedChannels } from './tone-tracks/channels.ts';
@@ -11,6 +13,8 @@ import { sourceTracks } from './tone-tracks/source.ts';
 export interface ToneSetForm {
   sampleRateHz: number;
   bits: 16 | 24;
+  /** What the run track holds; the usual where nothing is said. */
+  run?: RunOptions;
 }
 
 /** Above this share of the rate an ordinary player's filter is already falling; the renderer refuses it too. */
@@ -19,7 +23,9 @@ const HIGHEST_SHARE_OF_RATE = 0.46;
 /**
  * The tone set of a job, or the general one where there is none: what to play, in the order of the work.
  * Which side is which, then for each channel a level tone and (of a job) a reduced one and the bursts that confirm it, then
- * what proves an input honest, then polarity, balance, arrival and response.
+ * what proves an input honest, then polarity, balance, arrival and response, then what the Source
+ * station asks for, and last the run track, which holds a bit of all and is left out below 16 kHz, where its markers do
+ * not fit.
  *
  * @throws RangeError where the sample rate cannot carry a tone of the set, or is not one that a WAV file has.
  */
@@ -43,6 +49,9 @@ export function toneSet(job: Job | null, form: ToneSetForm): Manifest {
     ...arrivalTracks(channels, sampleRateHz),
     ...sweepTracks(channels, sampleRateHz),
     ...sourceTracks(sampleRateHz),
+    ...(sampleRateHz < LOWEST_RUN_RATE_HZ
+      ? []
+      : [runTrack(job, form.run ?? usualRunOptions(job), sampleRateHz)]),
   ];
   return manifest.parse({
     format: MANIFEST_FORMAT,

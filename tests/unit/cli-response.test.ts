@@ -47,7 +47,7 @@ beforeAll(() => {
     track.kind === 'sweep' && track.id === 'left-sweep' ? { ...track, ...SWEEP } : track,
   );
   writeFileSync(cli.work('manifest.json'), JSON.stringify({ ...set, tracks }));
-  const noSweeps = set.tracks.filter((track) => track.kind !== 'sweep');
+  const noSweeps = set.tracks.filter((track) => track.kind !== 'sweep' && track.kind !== 'run');
   writeFileSync(cli.work('no-sweeps.json'), JSON.stringify({ ...set, tracks: noSweeps }));
   for (const rate of [22_050, 48_000]) {
     const plain = recording(0.7, rate);

@@ -51,7 +51,7 @@ describe('the tone set of the demo job', () => {
   it('holds every kind that the work needs, each with a purpose, and a caution where coils get warm', () => {
     const kinds = new Set(set.tracks.map((track) => track.kind));
     expect([...kinds].sort()).toEqual(
-      ['identification', 'pink', 'polarity', 'silence', 'sine', 'steps', 'sweep'].sort(),
+      ['identification', 'pink', 'polarity', 'run', 'silence', 'sine', 'steps', 'sweep'].sort(),
     );
     for (const track of set.tracks) expect(track.purpose).toMatch(/^[A-Z].*\.$/);
     for (const track of set.tracks.filter((one) => one.id.endsWith('-level')))
@@ -103,6 +103,17 @@ describe('the tone set of the demo job', () => {
     expect(slow.durationSeconds / Math.log(3600 / 15)).toBeCloseTo(3 / Math.log(18_000 / 15), 12);
   });
 
+  it('ends with the run track, at rates that hold its markers', () => {
+    expect(set.tracks.at(-1)).toMatchObject({
+      id: 'run',
+      kind: 'run',
+      serves: HATCHBACK.channels.map(({ id }) => id),
+    });
+    const slow = toneSet(HATCHBACK, { sampleRateHz: 8_000, bits: 16 });
+    expect(slow.tracks.some(({ kind }) => kind === 'run')).toBe(false);
+    expect(slow.tracks.length).toBe(set.tracks.length - 1);
+  });
+
   it('steps by exactly 10 dB, below full scale', () => {
     const steps = byId(set, 'level-steps');
     if (steps.kind !== 'steps') throw new Error(steps.kind);
@@ -125,6 +136,8 @@ describe.each([
     // The lowest usual rate keeps the work small; whether a tone fits does not get easier than there.
     const sampleRateHz = 16_000;
     for (const track of toneSet(job, { sampleRateHz, bits: 16 }).tracks) {
+      // The run track's own tests have the like of this for its parts.
+      if (track.kind === 'run') continue;
       const tone = toneOf(track);
       expect(toneSeconds(tone), track.id).toBeCloseTo(track.durationSeconds, 9);
       const samples = renderTone(tone, sampleRateHz);

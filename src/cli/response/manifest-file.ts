@@ -49,7 +49,7 @@ function sweepsIn(read: Manifest): NamedSweep[] {
     const spec = { kind, startHz, endHz, levelDbfs, durationSeconds };
     const same = sweeps.find((known) => JSON.stringify(known.spec) === JSON.stringify(spec));
     if (same === undefined) sweeps.push({ ids: [piece.id], spec });
-    else same.ids.push(piece.id);
+    else if (!same.ids.includes(piece.id)) same.ids.push(piece.id);
   }
   return sweeps;
 }

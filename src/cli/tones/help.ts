@@ -15,10 +15,11 @@ nothing is left behind.
 
 Columns
   file      in the order of the work
-  kind      sine, steps, silence, pink, sweep, polarity or identification
+  kind      sine, steps, silence, pink, sweep, polarity, identification or run
   channels  side that carries the tone; the other holds exact zeros
   tone      frequency, or lowest and highest, in hertz
-  level     RMS against a full-scale sine, dBFS; of polarity pulses the peak
+  level     RMS against a full-scale sine, dBFS; of polarity pulses the peak; a run
+            track's parts, each with its place and level, are in the manifest
   seconds   how long it lasts
 
 Levels are exact to 0.001 dB. Samples carry triangular dither, so that nothing but

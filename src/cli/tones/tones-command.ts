@@ -1,4 +1,4 @@
-import { trackWav } from '../../audio/wav/track-wav.ts';
+import { setWav } from '../../audio/wav/set-wav.ts';
 import type { Manifest, Track } from '../../job/manifest.ts';
 import { toneSet } from '../../job/tone-set.ts';
 import { readArguments, readNumber } from '../arguments.ts';
@@ -68,11 +68,9 @@ function refusing<T>(what: string, work: () => T): T {
 }
 
 function outputOf(track: Track, manifest: Manifest, index: number): OutputFile {
-  if (track.kind === 'run')
-    throw new UsageError(`${track.file}: a run track cannot be rendered by this version.`);
   const { sampleRateHz, bits } = manifest;
   const pieces = () =>
-    refusing(track.file, () => [...trackWav(track, { sampleRateHz, bits, ditherSeed: index + 1 })]);
+    refusing(track.file, () => [...setWav(track, { sampleRateHz, bits, ditherSeed: index + 1 })]);
   return { name: track.file, pieces };
 }
 

@@ -1,6 +1,6 @@
 /** Renders a job's tone set, track by track, into one zip file. */
 import { downloadZip } from 'client-zip';
-import { trackWav } from '../../audio/wav/track-wav.ts';
+import { setWav } from '../../audio/wav/set-wav.ts';
 import type { Job } from '../../job/document.ts';
 import { toneSet } from '../../job/tone-set.ts';
 import { TONE_SET_FORM } from './level-track.ts';
@@ -22,11 +22,9 @@ export async function toneSetZip(job: Job, onTrack: (done: number, of: number) =
     onTrack(index, tracks.length);
     // Lets the screen draw between two tracks.
     await new Promise((resolve) => setTimeout(resolve, 0));
-    if (track.kind === 'run')
-      throw new RangeError(`${track.file}: a run track cannot be rendered by this version.`);
     files.push({
       name: track.file,
-      input: new Blob([...trackWav(track, { sampleRateHz, bits, ditherSeed: index + 1 })]),
+      input: new Blob([...setWav(track, { sampleRateHz, bits, ditherSeed: index + 1 })]),
     });
   }
   const zip = downloadZip(files.map(({ name, input }) => ({ name, input: new File([input], name) })));
