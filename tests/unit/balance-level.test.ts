@@ -2,11 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Doubt } from '../../src/dsp/reading.ts';
 import { renderSine } from '../../src/dsp/tones/sine.ts';
+import { levelResult } from '../../src/job/records/level.ts';
 import type { LevelPurpose, LevelState, LevelTask } from '../../src/procedure/level/level.ts';
 import { LEVEL } from '../../src/procedure/level/level-steps.ts';
 import { trimsOf } from '../../src/procedure/level/trims.ts';
 import type { PinkTakeReading } from '../../src/procedure/take/pink-take.ts';
 import { readToneTake, type ToneTakeReading } from '../../src/procedure/take/tone-take.ts';
+import { levelRequest } from '../../src/ui/stations/balance/level-signals.ts';
 
 const DOOR_BAND = { lowHz: 500, highHz: 2000 };
 const BASS_BAND = { lowHz: 31.25, highHz: 64 };
@@ -63,13 +65,7 @@ function noise(levels: (number | null)[], part: Partial<PinkTakeReading> = {}): 
 }
 
 function take(state: LevelState, purpose: LevelPurpose, reading: ToneTakeReading | PinkTakeReading) {
-  const request = {
-    kind: reading.kind,
-    channelIndex: 0,
-    frequencyHz: 997,
-    bands: [],
-    weighting: 'C',
-  } as never;
+  const request = { ...levelRequest(state, purpose, 0), kind: reading.kind } as never;
   return LEVEL.step(state, { type: 'take', purpose, request, reading });
 }
 
@@ -84,8 +80,8 @@ function byWire(leftDbfs: number, rightDbfs: number, of = task()): LevelState {
 }
 
 /** Ambient, then every channel at both places; `lowDb` is what the left door lacks. */
-function byMicrophone(lowDb: number, ambientDbfs = -80): LevelState {
-  let state = take(LEVEL.start(BY_MICROPHONE), { what: 'ambient' }, noise([ambientDbfs, ambientDbfs]));
+function byMicrophone(lowDb: number, ambientDbfs = -80, of = BY_MICROPHONE): LevelState {
+  let state = take(LEVEL.start(of), { what: 'ambient' }, noise([ambientDbfs, ambientDbfs]));
   const levels: [string, number, number][] = [
     ['front-left', -30 - lowDb, -36 - lowDb],
     ['front-right', -36, -30],
@@ -206,6 +202,30 @@ describe('levels by microphone', () => {
     expect(heard.wanted).toEqual(at('front-left', 'near-left'));
     expect(heard.instruction).toMatch(/only front left play, .* head height at the left seat/);
     expect(byMicrophone(0).wanted).toBeNull();
+  });
+
+  it('carries the microphone’s file into every reading and by name into the record, or refuses', () => {
+    const curve = [
+      { frequencyHz: 20, readsHighDb: -1 },
+      { frequencyHz: 20_000, readsHighDb: 2 },
+    ];
+    const of = { ...BY_MICROPHONE, microphone: { file: 'seat.txt', curve } };
+    const start = LEVEL.start(of);
+    expect(levelRequest(start, { what: 'ambient' }, 0)).toMatchObject({ microphone: curve });
+    expect(levelRequest(start, at('front-left', 'near-left'), 0)).toMatchObject({ microphone: curve });
+    const result = LEVEL.result(byMicrophone(0, -80, of));
+    expect(levelResult.parse(JSON.parse(JSON.stringify(result))).microphoneFile).toBe('seat.txt');
+
+    const without = levelRequest(LEVEL.start(BY_MICROPHONE), { what: 'ambient' }, 0);
+    expect(without).not.toHaveProperty('microphone');
+    const event = {
+      type: 'take',
+      purpose: { what: 'ambient' },
+      request: without,
+      reading: noise([-80, -80]),
+    };
+    expect(() => LEVEL.step(start, event as never)).toThrow(/with seat\.txt; the noise was read otherwise/);
+    expect(LEVEL.result(byMicrophone(0))).not.toHaveProperty('microphoneFile');
   });
 
   it('averages energy over the places, so that the nearer seat does not decide', () => {

@@ -1,7 +1,7 @@
 import type { MicrophonePoint } from './microphone-file.ts';
 
 /** How much a microphone reads high at a frequency; negative where it reads low. */
-export interface MicrophoneDeviation {
+interface MicrophoneDeviation {
   frequencyHz: number;
   readsHighDb: number;
 }

@@ -1,6 +1,6 @@
 import { notNegative, PlanRefused, positive } from '../refused.ts';
 import { combined, rectangular } from './gum.ts';
-import { type MicrophoneCurve, readsHighDb } from './microphone-curve.ts';
+import { type MicrophoneCurve, microphoneCorrectionDb } from './microphone-curve.ts';
 
 /** An acoustic calibrator: a small source of known sound pressure that sits on the microphone (IEC 60942). */
 export interface SoundCalibrator {
@@ -96,7 +96,7 @@ export function soundLevelDb(
 ): number {
   const flat = levelDbfs + splAtFullScaleDb;
   if (curve === null || toneHz === null) return flat;
-  const there = readsHighDb(curve, toneHz);
-  const atCalibrator = readsHighDb(curve, calibrator.frequencyHz);
-  return there === null || atCalibrator === null ? flat : flat - (there - atCalibrator);
+  const there = microphoneCorrectionDb(curve, toneHz);
+  const atCalibrator = microphoneCorrectionDb(curve, calibrator.frequencyHz);
+  return there === null || atCalibrator === null ? flat : flat + there - atCalibrator;
 }

@@ -1,7 +1,7 @@
 import { dbfsToVolts } from '../../plan/units/full-scale.ts';
 import type { Procedure } from '../procedure.ts';
-import type { PinkTakeReading } from '../take/pink-take.ts';
-import type { ToneTakeReading } from '../take/tone-take.ts';
+import type { PinkTakeReading, PinkTakeRequest } from '../take/pink-take.ts';
+import type { ToneTakeReading, ToneTakeRequest } from '../take/tone-take.ts';
 import { acceptanceOf } from './acceptance.ts';
 import { findingsOf } from './findings.ts';
 import { instructionFor } from './instruction.ts';
@@ -46,6 +46,7 @@ function levelStart(task: LevelTask): LevelState {
 function levelStep(state: LevelState, event: LevelEvent): LevelState {
   switch (event.type) {
     case 'take':
+      checkMicrophone(state.task, event.request);
       return concluded(withTake(state, event.purpose, event.reading));
     case 'volts':
       return concluded(withVolts(state, event.channelId, event.volts));
@@ -131,6 +132,14 @@ function withVolts(state: LevelState, channelId: string, volts: number): Recorde
     isSuspect: false,
   };
   return { ...state, refused: null, chosen: null, readings: [...state.readings, typed] };
+}
+
+/** The record names the file that was applied, so every reading must have had it. */
+function checkMicrophone({ microphone }: LevelTask, request: ToneTakeRequest | PinkTakeRequest): void {
+  if (request.kind !== 'pink') return;
+  if (JSON.stringify(request.microphone) === JSON.stringify(microphone?.curve)) return;
+  const asked = microphone === undefined ? 'no calibration file' : microphone.file;
+  throw new RangeError(`This task takes the microphone with ${asked}; the noise was read otherwise.`);
 }
 
 function checkPlace(task: LevelTask, channelId: string, placeId: string | null): LevelChannel {

@@ -10,6 +10,7 @@ import { BigReading } from '../../reading/BigReading.tsx';
 import { levelSession, levelWeighting, seatCount } from '../../session/balance-sessions.ts';
 import { calibration } from '../../session/calibration.ts';
 import { inputChannel } from '../../session/input-channel.ts';
+import { microphone, microphoneInUse } from '../../session/microphone.ts';
 import { leadTo, listenTo } from '../../session/rig-hands.ts';
 import { useStation } from '../../session/station-session.ts';
 import type { TakePlan } from '../../signal/run-take.ts';
@@ -125,14 +126,17 @@ function useLevelTask(job: Job, way: LevelTask['way']): string | null {
   const known = useObservable(calibration);
   const weighting = useObservable(levelWeighting);
   const seats = useObservable(seatCount);
+  useObservable(microphone.known);
   return useTask(levelSession, () => {
     const voltsPerFs = way === 'wire' ? (known?.voltsPerFs ?? null) : null;
-    const task = levelTask(job, way, { weighting, voltsPerFs });
+    const heard = way === 'microphone' ? microphoneInUse() : null;
+    const file = heard === null ? {} : { microphone: heard };
+    const task = levelTask(job, way, { weighting, voltsPerFs, ...file });
     return { ...task, places: task.places.slice(0, seats) };
   });
 }
 
-function Settings() {
+function Settings({ task }: { task: LevelTask }) {
   const weighting = useObservable(levelWeighting);
   const seats = useObservable(seatCount);
   return (
@@ -152,6 +156,11 @@ function Settings() {
           onChange={(next) => levelWeighting.set(next)}
         />
       </div>
+      <p className="small soft">
+        {task.microphone === undefined
+          ? 'The microphone is taken as it is; the Input station takes its calibration file.'
+          : `What ${task.microphone.file} says of the microphone is taken out.`}
+      </p>
     </section>
   );
 }
@@ -218,7 +227,7 @@ export function LevelPart({
       </div>
       <div className="balance-beside">
         <LevelRuler state={state} />
-        {way === 'microphone' && <Settings />}
+        {way === 'microphone' && <Settings task={state.task} />}
         {way === 'wire' && !onRig && <TypedVolts state={state} />}
         <SignalPanel
           signal={wanted === null ? null : levelSignal(job, state, wanted)}

@@ -37,13 +37,17 @@ export function levelSignal(job: Job, { task }: LevelState, purpose: LevelPurpos
 }
 
 export function levelRequest({ task }: LevelState, purpose: LevelPurpose, channelIndex: number): TakeRequest {
-  if (purpose.what === 'ambient') {
-    return { kind: 'pink', channelIndex, bands: ambientBands(task), weighting: task.weighting };
-  }
+  const noise = {
+    kind: 'pink',
+    channelIndex,
+    weighting: task.weighting,
+    ...(task.microphone === undefined ? {} : { microphone: task.microphone.curve }),
+  } as const;
+  if (purpose.what === 'ambient') return { ...noise, bands: ambientBands(task) };
   const channel = task.channels.find((one) => one.channelId === purpose.channelId);
   if (channel === undefined) throw new RangeError(`This task has no channel "${purpose.channelId}".`);
   if (task.way === 'wire') return { kind: 'tone', channelIndex, frequencyHz: channel.toneHz };
-  return { kind: 'pink', channelIndex, bands: [channel.band], weighting: task.weighting };
+  return { ...noise, bands: [channel.band] };
 }
 
 /** File of the tone set that holds it; `null` where nothing plays or the set has none. */

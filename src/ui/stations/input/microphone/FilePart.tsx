@@ -45,7 +45,15 @@ function Curve({ file }: { file: InUse }) {
 }
 
 /** The microphone's calibration file: taken in, shown, turned over, or done without. */
-export function FilePart({ file, listening }: { file: InUse | null; listening: boolean }) {
+export function FilePart({
+  file,
+  listening,
+  onRig,
+}: {
+  file: InUse | null;
+  listening: boolean;
+  onRig: boolean;
+}) {
   const [said, setSaid] = useState<Said>(null);
   const show = (work: Promise<Said>) =>
     void work
@@ -83,7 +91,7 @@ export function FilePart({ file, listening }: { file: InUse | null; listening: b
         <input
           type="file"
           accept=".txt,.cal,.csv,.frd,.dat,text/plain,text/csv"
-          disabled={!listening}
+          disabled={!listening || onRig}
           onChange={(event) => {
             const chosen = event.target.files?.[0];
             event.target.value = '';
@@ -91,6 +99,9 @@ export function FilePart({ file, listening }: { file: InUse | null; listening: b
           }}
         />
       </label>
+      {onRig && (
+        <p className="small soft">The practice rig’s microphone reads true; a file belongs to a real one.</p>
+      )}
       {!listening && <p className="small soft">Press Listen first: the file belongs to the open input.</p>}
       {file !== null && (
         <div className="acts">

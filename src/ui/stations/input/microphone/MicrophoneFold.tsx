@@ -25,7 +25,7 @@ export function MicrophoneFold({ listening, onRig }: { listening: boolean; onRig
       <p className="small soft">
         Only where a microphone is on this input. What is known of it is kept with this device.
       </p>
-      <FilePart file={file} listening={listening} />
+      <FilePart file={file} listening={listening} onRig={onRig} />
       <CalibratorPart scale={scale} listening={listening} onRig={onRig} />
     </Fold>
   );
