@@ -15,7 +15,7 @@ async function open(faults: string, viewport = { width: 360, height: 740 }): Pro
 }
 
 const action = (what: string) => page.getByRole('button', { name: `Record ${what}`, exact: true });
-const accept = () => page.getByRole('button', { name: 'Record what was measured' });
+const accept = () => page.getByRole('button', { name: 'Accept what was measured' });
 const records = () => page.getByRole('list', { name: 'Accepted noise readings' }).getByRole('listitem');
 const faults = () =>
   page

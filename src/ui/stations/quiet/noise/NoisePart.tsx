@@ -99,7 +99,7 @@ function Recording({
         session={noiseSession}
         acceptance={state.acceptance}
         conditions={() => conditions(state.task.place === 'terminals')}
-        label="Record what was measured"
+        label="Accept what was measured"
         main={at === null}
       />
       <FindingsList
