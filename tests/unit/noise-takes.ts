@@ -4,7 +4,7 @@ import { readNoiseTake } from '../../src/procedure/take/noise-take.ts';
 import { addComb, noise } from './noise-recordings.ts';
 
 export const RATE_HZ = 48_000;
-export const SECONDS = 4;
+const SECONDS = 4;
 
 /** 75 W into 4 ohm, read by an input whose full scale is 35 V. */
 export const TASK: NoiseTask = {

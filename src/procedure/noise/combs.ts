@@ -10,7 +10,7 @@ const SAME_SHARE = 0.002;
 /** A line that was there before counts as new once it stands so much higher. */
 const RISEN_DB = 6;
 
-export function isSameHz(aHz: number, bHz: number, resolutionHz: number): boolean {
+function isSameHz(aHz: number, bHz: number, resolutionHz: number): boolean {
   return Math.abs(aHz - bHz) <= Math.max(SAME_SPACINGS * resolutionHz, SAME_SHARE * aHz);
 }
 

@@ -8,7 +8,7 @@ export const ENGINE_STATES = ['off', 'idle', 'revved'] as const;
 export type EngineState = (typeof ENGINE_STATES)[number];
 
 /** Whether the signal lead is in the amplifier's input. */
-export type Lead = 'plugged' | 'unplugged';
+type Lead = 'plugged' | 'unplugged';
 
 export interface NoiseTask {
   /** Channel whose terminals are read; `null` with a microphone, which hears them all. */
@@ -36,7 +36,7 @@ export type NoiseEvent =
   | { type: 'rpm'; engine: EngineState; rpm: number | null };
 
 /** A recording that says nothing about noise, and why. */
-export interface RefusedTake {
+interface RefusedTake {
   purpose: NoisePurpose;
   why: string;
 }
