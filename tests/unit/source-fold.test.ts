@@ -138,6 +138,14 @@ describe('what it names', () => {
     expect(faults(state)).toEqual(['radio-cuts-bass']);
   });
 
+  it('treble that changes is recorded at each step, with what was played taken out', () => {
+    const { state } = walk({ ...PLAIN, shapeDb: (tone, step) => (tone === 'treble' ? -0.1 * step : 0) });
+    for (const { step, trebleDb, verdict } of SOURCE_PROCEDURE.result(state).steps) {
+      if (verdict === 'clean') expect(trebleDb).toBeCloseTo(-0.1 * step, 1);
+      else expect(trebleDb).toBeNull();
+    }
+  });
+
   it('0.9 dB of bass is let pass', () => {
     const { state } = walk({ ...PLAIN, shapeDb: (tone, step) => (tone === 'bass' && step > 20 ? -0.9 : 0) });
     expect(faults(state)).toEqual([]);
@@ -148,6 +156,11 @@ describe('what it names', () => {
     // Four steps of 1.5 dB below the middle tone's.
     expect(state.ceiling.cleanStep).toBe(PLAIN_CLEAN - 4);
     expect(state.ceiling.clippedTone).toBe('bass');
+    const { steps } = SOURCE_PROCEDURE.result(state);
+    const at = (step: number) => steps.find((one) => one.step === step);
+    expect(at(PLAIN_CLEAN - 4)?.bassDb).toBeCloseTo(6, 1);
+    // A clipped tone's level says nothing about response.
+    expect(at(PLAIN_CLEAN - 3)).toMatchObject({ verdict: 'clean', bassVerdict: 'clipped', bassDb: null });
   });
 
   it('a limiter that holds the level back without clipping', () => {

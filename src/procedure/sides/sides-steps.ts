@@ -117,7 +117,7 @@ function instructionFor({ task, next, obstacle, verdict }: Facts): string {
     next.heardAt === 'both'
       ? `the input’s first channel to the left side of ${output}, its second to the right`
       : `the input to the ${next.heardAt} side of ${output}`;
-  return `Connect ${where}, and play ${task.tone.frequencyHz} Hz on the ${next.played} only.`;
+  return `Connect ${where}, turn the volume well down, and play ${task.tone.frequencyHz} Hz on the ${next.played} only.`;
 }
 
 function acceptanceOf(facts: Facts): SidesState['acceptance'] {

@@ -48,7 +48,7 @@ export interface KeepAliveTried {
 }
 
 /** Level at the tone's frequency over the last recording; not kept in a record. */
-export interface TurnOnCurve {
+interface TurnOnCurve {
   purpose: TurnOnPurpose;
   everySeconds: number;
   levelsDbfs: (number | null)[];

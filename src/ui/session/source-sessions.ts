@@ -18,3 +18,6 @@ export interface Pickup {
 
 /** Where the input is connected; kept while the page lives. */
 export const pickup = observable<Pickup>({ point: 'radio', side: 'left' });
+
+/** Highest clean step of the last walk that came to its end, while the page lives. */
+export const foundStep = observable<number | null>(null);

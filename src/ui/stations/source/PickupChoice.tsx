@@ -1,7 +1,7 @@
 import type { Job } from '../../../job/document.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { useObservable } from '../../live/observable.ts';
 import { pickup } from '../../session/source-sessions.ts';
+import { usePickup } from './use-pickup.ts';
 
 const SIDES = [
   { value: 'left', words: 'left side' },
@@ -24,7 +24,7 @@ export function PickupChoice({
   withPoint: boolean;
   withSide: boolean;
 }) {
-  const at = useObservable(pickup);
+  const at = usePickup(job);
   const points = [
     {
       value: 'radio',

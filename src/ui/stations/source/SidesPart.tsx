@@ -5,11 +5,10 @@ import { levelsOf } from '../../../procedure/sides/sides-steps.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { fixed } from '../../format/number.ts';
 import { dbfs, decibels } from '../../format/quantity.ts';
-import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
 import { probeAt } from '../../session/rig-session.ts';
-import { pickup, sidesSession } from '../../session/source-sessions.ts';
+import { sidesSession } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
 import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
@@ -25,6 +24,7 @@ import { recordsOfPart } from './source-parts.ts';
 import { toneSignal } from './source-signals.ts';
 import { sourceTrackFile } from './source-tracks.ts';
 import { sidesRecordWords, sidesVerdictWords } from './source-words.ts';
+import { usePickup } from './use-pickup.ts';
 import { useTask } from './use-task.ts';
 
 const INPUTS = [
@@ -89,7 +89,7 @@ function plan(onRig: boolean, point: string): RunPlan | null {
 
 /** Is left left, and right right? */
 export function SidesPart({ job, onRig, rig }: PartProps) {
-  const { point } = useObservable(pickup);
+  const { point } = usePickup(job);
   const [input, setInput] = useState<(typeof INPUTS)[number]['value']>('one-channel');
   const refusal = useTask(sidesSession, () => sidesTask(point, onRig ? 'one-channel' : input));
   const state = useStation(sidesSession);

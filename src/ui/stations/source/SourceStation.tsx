@@ -5,13 +5,21 @@ import { useObservable } from '../../live/observable.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../marks/mark.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
-import { probeAt, rigTone, setRigTone, silenceRig } from '../../session/rig-session.ts';
-import { pickup } from '../../session/source-sessions.ts';
+import {
+  probeAt,
+  rigControls,
+  rigTone,
+  setRigControls,
+  setRigTone,
+  silenceRig,
+} from '../../session/rig-session.ts';
+import { foundStep } from '../../session/source-sessions.ts';
 import { isOnRig } from '../../signal/signal.ts';
 import { LoadPart } from './LoadPart.tsx';
 import type { PartProps } from './PartLayout.tsx';
 import { SidesPart } from './SidesPart.tsx';
 import { SourceCautionsFolded, SourceCautionsGate, sourceCautionsRead } from './SourceCautions.tsx';
+import { usePickup } from './use-pickup.ts';
 import './source.css';
 import { StepsPart } from './StepsPart.tsx';
 import { partMark, SOURCE_PARTS, type SourcePart } from './source-parts.ts';
@@ -31,21 +39,23 @@ const PARTS: Record<SourcePart, (props: PartProps) => ReactNode> = {
   'turn-on': TurnOnPart,
 };
 
-/** The radio is silent but for what is measured, and plays on as before once this station is left. */
+/** Silent but for what is measured; left behind as it was found, at the step that gains are set at if that is known. */
 function useRadioAsBefore(onRig: boolean): void {
   useEffect(() => {
     if (!onRig) return;
     const before = rigTone.get();
+    const { volumeStep } = rigControls.get();
     silenceRig();
     return () => {
+      setRigControls({ volumeStep: foundStep.get() ?? volumeStep });
       if (before.kind !== 'track') setRigTone(before);
     };
   }, [onRig]);
 }
 
 /** On the practice rig the lead goes where the part needs it. */
-function useProbe(onRig: boolean, part: SourcePart): void {
-  const { point, side } = useObservable(pickup);
+function useProbe(job: Job, onRig: boolean, part: SourcePart): void {
+  const { point, side } = usePickup(job);
   useEffect(() => {
     if (!onRig) return;
     const at = part === 'load' ? 'radio' : part === 'turn-on' ? 'converter' : point;
@@ -91,7 +101,7 @@ export function SourceStation({ job }: { job: Job }) {
   const onRig = isOnRig();
   const read = useObservable(sourceCautionsRead);
   useRadioAsBefore(onRig);
-  useProbe(onRig, part);
+  useProbe(job, onRig, part);
   const isReady = onRig || read;
   const Part = PARTS[part];
   const rig = onRig ? <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} /> : null;

@@ -3,7 +3,6 @@ import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { SourceState } from '../../../procedure/source/source.ts';
 import { TickField } from '../../fields/ChoiceField.tsx';
 import { useObservable } from '../../live/observable.ts';
-import { calibration } from '../../session/calibration.ts';
 import { sourceSession } from '../../session/source-sessions.ts';
 import { chosenMaker } from '../../signal/signal.ts';
 import { beginStepRun, stepReached, stepRun, stopStepRun } from './step-run.ts';
@@ -28,9 +27,7 @@ export function StepsAction({
   const run = useObservable(stepRun);
   const maker = useObservable(chosenMaker);
   const [loud, setLoud] = useState(false);
-  useObservable(calibration);
   const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
-  const fault = useSyncExternalStore(sourceSession.subscribe, sourceSession.fault);
   const isListening = phase === 'running' || phase === 'warming-up';
   const asksLoud = !onRig && maker === 'this-device';
   const why = !isListening
@@ -76,7 +73,7 @@ export function StepsAction({
         {label(state, onRig)}
       </button>
       <p id="steps-why" role="status" className="small soft">
-        {why ?? run.fault ?? fault ?? ''}
+        {why ?? run.fault ?? ''}
       </p>
     </div>
   );

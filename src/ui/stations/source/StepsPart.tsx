@@ -9,7 +9,7 @@ import { calibration } from '../../session/calibration.ts';
 import { conditionsDraft, setConditions } from '../../session/conditions.ts';
 import { editJob } from '../../session/job-session.ts';
 import { setRigControls } from '../../session/rig-session.ts';
-import { pickup, sourceSession } from '../../session/source-sessions.ts';
+import { foundStep, sourceSession } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
 import { chosenMaker, signalMaker } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
@@ -27,15 +27,19 @@ import { recordsOfPart } from './source-parts.ts';
 import { sourceRecordWords } from './source-words.ts';
 import { stopStepRun } from './step-run.ts';
 import { levelView, levelWords, responseView, responseWords } from './steps-views.ts';
+import { usePickup } from './use-pickup.ts';
 import { useTask } from './use-task.ts';
 
-/** The step that was found becomes the one that gains are set at. */
+/** The step that was found becomes the one that gains are set at; what a hand noted itself stays. */
 function useCleanStep(job: Job, onRig: boolean, state: SourceState | null): void {
   const step = state?.next === null && state.ceiling.settled ? state.ceiling.cleanStep : null;
   useEffect(() => {
     if (step === null) return;
+    foundStep.set(step);
     if (onRig) setRigControls({ volumeStep: step });
-    else setConditions(job.id, { ...conditionsDraft.get(), volumeStep: step });
+    else if (conditionsDraft.get().volumeStep === null) {
+      setConditions(job.id, { ...conditionsDraft.get(), volumeStep: step });
+    }
   }, [job.id, onRig, step]);
 }
 
@@ -76,7 +80,7 @@ function Pictures({ state }: { state: SourceState }) {
 
 /** How far up is the source clean, and what does it do to the bass on the way? */
 export function StepsPart({ job, onRig, rig }: PartProps) {
-  const { point, side } = useObservable(pickup);
+  const { point, side } = usePickup(job);
   const scale = useObservable(calibration);
   const refusal = useTask(sourceSession, () => sourceTask(job, point, side, scale));
   const state = useStation(sourceSession);

@@ -148,6 +148,11 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
           <section className="sheet" aria-labelledby="turn-on-tries-title">
             <h2 id="turn-on-tries-title">Tried at step {state.task.step}</h2>
             <Tries state={state} />
+            {job.converter.turnOn === 'remote-wire' && (
+              <p className="small soft">
+                The job says that a remote wire switches this converter: then it loses nothing.
+              </p>
+            )}
             <PickupChoice job={job} withPoint={false} withSide />
             <button type="button" className="act plain" onClick={() => turnOnSession.restart(state.task)}>
               Begin anew
