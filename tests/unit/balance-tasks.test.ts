@@ -103,14 +103,71 @@ describe('bands that a driver may have', () => {
   });
 
   it('stand for themselves where there is no filter, and are usable whatever slope is wanted', () => {
-    const open = { band: { highPassHz: null, lowPassHz: null }, slopes: { highPass: null, lowPass: null } };
+    const open = {
+      id: 'open',
+      band: { highPassHz: null, lowPassHz: null },
+      slopes: { highPass: null, lowPass: null },
+    };
     expect(expectedBands(open).map((band) => band.length)).toEqual([1, 1]);
     const odd = { alignment: 'linkwitz-riley', order: 3 } as const;
     const [band] = expectedBands({
+      id: 'tweeter',
       band: { highPassHz: 3500, lowPassHz: null },
       slopes: { highPass: odd, lowPass: null },
     });
     expect(band).toMatchObject([{ alignment: 'butterworth', order: 3 }, { cutoffHz: 875 }]);
+  });
+});
+
+describe('bands after the crossover was measured', () => {
+  const subwoofer = HATCHBACK.channels.find((one) => one.id === 'subwoofer')!;
+  const found = (alignment: 'butterworth' | null, order: number | null, cutoffHz: number) => ({
+    alignment,
+    order,
+    cutoffHz,
+    cutoffUncertaintyHz: 1,
+    slopeDbPerOctave: null,
+  });
+  const side = { wantedHz: null, wanted: null, found: null, errorPercent: null, inside: null };
+  const record = (lowPass: ReturnType<typeof found>, channelId = 'subwoofer'): Job['records'][number] => ({
+    kind: 'crossover',
+    id: 'c',
+    at: '2026-03-14T10:00:00.000Z',
+    conditions: gainRecord('one').conditions,
+    result: {
+      channelId,
+      inside: false,
+      tolerancePercent: 10,
+      reference: null,
+      sweep: { startHz: 20, endHz: 20_000, levelDbfs: -20, durationSeconds: 5 },
+      highPass: side,
+      lowPass: { ...side, found: lowPass },
+      verdict: 'filters',
+      residualDb: 0.1,
+      inverted: null,
+      sums: [],
+      curve: { frequenciesHz: [], magnitudesDb: [], phasesDeg: [], uncertaintiesDb: [] },
+      grade: 'valid',
+      doubts: [],
+      findings: [],
+    },
+  });
+  const lowPassOf = (records: Job['records']) =>
+    expectedBands(subwoofer, records)[0]!.find((one) => one.kind === 'low-pass');
+
+  it('are what was found there, not what was wanted', () => {
+    const measured = record(found('butterworth', 2, 95));
+    expect(lowPassOf([measured])).toMatchObject({ alignment: 'butterworth', order: 2, cutoffHz: 95 });
+    expect(lowPassOf([record(found('butterworth', 2, 120)), measured])).toMatchObject({ cutoffHz: 95 });
+  });
+
+  it('keep the wanted shape where only the corner was found, and heed no other channel', () => {
+    expect(lowPassOf([record(found(null, null, 95))])).toMatchObject({
+      alignment: 'linkwitz-riley',
+      order: 4,
+      cutoffHz: 95,
+    });
+    expect(lowPassOf([record(found('butterworth', 2, 95), 'front-left')])).toMatchObject({ cutoffHz: 80 });
   });
 });
 

@@ -1,5 +1,5 @@
 import type { PulseChannel } from '../../procedure/pulses/pulse-channel.ts';
-import type { JobChannel } from '../document.ts';
+import type { Job, JobChannel } from '../document.ts';
 
 type Bands = PulseChannel['bands'];
 type Filter = Bands[number][number];
@@ -14,15 +14,23 @@ const BASS_ROLL_OFF_HZ = [30, 45];
 const DOOR_ROLL_OFF_HZ = [50, 90];
 const TREBLE_ROLL_OFF_SHARES = [0.25, 0.5];
 
+type Slope = { alignment: 'butterworth' | 'linkwitz-riley' | 'bessel'; order: number };
+
 /**
- * What a channel may pass: its filters as wanted, and its driver's own roll-off, of which only the usual range is
- * known: one band for each end of it. Where the job asks for no slope, Linkwitz-Riley of fourth order stands in (common
- * practice); a Bessel is taken for the Butterworth of its order, which it resembles within the band.
+ * What a channel may pass: its filters as its newest crossover record found them, else as wanted, and its driver's own
+ * roll-off, of which only the usual range is known: one band for each end of it. A filter other than expected puts a
+ * subwoofer's arrival out by milliseconds. Where the job asks for no slope, Linkwitz-Riley of fourth order stands in
+ * (common practice); a Bessel is taken for the Butterworth of its order, which it resembles within the band.
  */
-export function expectedBands({ band, slopes }: Pick<JobChannel, 'band' | 'slopes'>): Bands {
+export function expectedBands(
+  { id, band, slopes }: Pick<JobChannel, 'id' | 'band' | 'slopes'>,
+  records: Job['records'] = [],
+): Bands {
+  const last = records.findLast((one) => one.kind === 'crossover' && one.result.channelId === id);
+  const measured = last?.kind === 'crossover' ? last.result : null;
   const filters = [
-    filter('high-pass', band.highPassHz, slopes.highPass),
-    filter('low-pass', band.lowPassHz, slopes.lowPass),
+    filter('high-pass', measured?.highPass.found ?? null, band.highPassHz, slopes.highPass),
+    filter('low-pass', measured?.lowPass.found ?? null, band.lowPassHz, slopes.lowPass),
   ].filter((one) => one !== null);
   return rollOffs(band).map((cutoffHz) => [
     ...filters,
@@ -30,20 +38,21 @@ export function expectedBands({ band, slopes }: Pick<JobChannel, 'band' | 'slope
   ]);
 }
 
+/** A corner that was found without a shape of its own has the wanted one. */
 function filter(
   kind: Filter['kind'],
-  cutoffHz: number | null,
-  wanted: JobChannel['slopes']['highPass'],
+  found: { alignment: Slope['alignment'] | null; order: number | null; cutoffHz: number } | null,
+  wantedHz: number | null,
+  wanted: Slope | null,
 ): Filter | null {
+  const cutoffHz = found?.cutoffHz ?? wantedHz;
   if (cutoffHz === null) return null;
-  const { alignment, order } = wanted ?? { alignment: 'linkwitz-riley', order: 4 };
-  const isOdd = order % 2 === 1;
-  return {
-    kind,
-    alignment: alignment === 'linkwitz-riley' && !isOdd ? 'linkwitz-riley' : 'butterworth',
-    order,
-    cutoffHz,
-  };
+  const fallback = wanted ?? { alignment: 'linkwitz-riley', order: 4 };
+  const alignment = found?.alignment ?? fallback.alignment;
+  const order = found?.order ?? fallback.order;
+  // No Linkwitz-Riley is of odd order.
+  const isLinkwitzRiley = alignment === 'linkwitz-riley' && order % 2 === 0;
+  return { kind, alignment: isLinkwitzRiley ? 'linkwitz-riley' : 'butterworth', order, cutoffHz };
 }
 
 function rollOffs({ highPassHz, lowPassHz }: JobChannel['band']): number[] {

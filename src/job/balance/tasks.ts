@@ -69,7 +69,7 @@ function toned({ id, tone }: JobChannel) {
 function pulseChannels(job: Job): PulseChannel[] {
   return trainOf(job).pulses.map(({ channelId, frequencyHz, place }) => {
     const channel = job.channels.find((one) => one.id === channelId) as JobChannel;
-    return { channelId, name: channel.name, frequencyHz, place, bands: expectedBands(channel) };
+    return { channelId, name: channel.name, frequencyHz, place, bands: expectedBands(channel, job.records) };
   });
 }
 

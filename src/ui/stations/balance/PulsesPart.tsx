@@ -119,6 +119,12 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
       </div>
       <div className="balance-beside">
         <ArrivalRuler polarity={polarity} arrival={arrival} />
+        {isFilterAssumed(job) && (
+          <p className="small soft">
+            A filter that the Crossover station has not measured is taken as the plan wants it; another one
+            would put the arrival out.
+          </p>
+        )}
         <section className="sheet" aria-label="Air in the cabin">
           <NumberField
             label="Air in the cabin, °C (for centimetres and inches)"
@@ -164,6 +170,11 @@ function both(one: Acceptance, other: Acceptance): { acceptance: Acceptance } {
 }
 
 type Acceptance = NonNullable<ReturnType<typeof polaritySession.state>>['acceptance'];
+
+function isFilterAssumed({ channels, records }: Job): boolean {
+  const measured = records.flatMap((one) => (one.kind === 'crossover' ? [one.result.channelId] : []));
+  return channels.some((channel) => !measured.includes(channel.id));
+}
 
 function beginAnew(): void {
   const polarity = polaritySession.state();
