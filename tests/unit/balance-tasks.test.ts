@@ -37,7 +37,8 @@ describe('pairs of a job', () => {
       { leftId: 'front-left', rightId: 'front-right' },
       { leftId: 'rear-left', rightId: 'rear-right' },
     ]);
-    const turned = { ...HATCHBACK, channels: [...HATCHBACK.channels].reverse() };
+    const [frontLeft, frontRight, rearLeft, rearRight] = HATCHBACK.channels;
+    const turned = { channels: [frontLeft!, rearLeft!, rearRight!, frontRight!] };
     expect(pairsOf(turned)).toContainEqual({ leftId: 'front-left', rightId: 'front-right' });
   });
 
