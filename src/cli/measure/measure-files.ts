@@ -1,12 +1,15 @@
 import { availableParallelism } from 'node:os';
 import type { ChannelReading } from '../../dsp/reading.ts';
 import { Progress } from '../progress.ts';
-import { doInOrder } from './in-order.ts';
+import { doInOrder } from '../workers/in-order.ts';
+import { WorkerHand } from '../workers/worker-hand.ts';
 import { type MeasuredFile, measuredChannel } from './measure-document.ts';
 import type { CheckedFile } from './measure-file.ts';
 import { type MeasureTask, measureTask } from './measure-task.ts';
 import { samplesIn, tasksOf, workersFor } from './share-out.ts';
-import { WorkerHand } from './worker-hand.ts';
+
+/** File that `vite.cli.config.ts` writes beside the command line. */
+const WORKER_FILE = 'measure-worker.js';
 
 /**
  * Measures every file, on several workers where that is quicker, with one progress bar for all. The
@@ -45,7 +48,10 @@ async function doOnWorkers(
   workers: number,
   onSamples: (samples: number) => void,
 ): Promise<ChannelReading[][]> {
-  const hands = Array.from({ length: workers }, () => new WorkerHand(onSamples));
+  const hands = Array.from(
+    { length: workers },
+    () => new WorkerHand<MeasureTask, ChannelReading[]>(WORKER_FILE, onSamples),
+  );
   try {
     return await doInOrder(tasks, hands);
   } finally {

@@ -1,26 +1,24 @@
 import { Worker } from 'node:worker_threads';
-import type { ChannelReading } from '../../dsp/reading.ts';
 import { UsageError } from '../usage-error.ts';
 import type { Hand } from './in-order.ts';
-import type { MeasureTask } from './measure-task.ts';
 import type { WorkerMessage } from './worker-message.ts';
 
-/** File that `vite.cli.config.ts` writes beside the command line. */
-const WORKER_FILE = 'measure-worker.js';
-
-/** A worker that measures. Whoever hires it dismisses it. */
-export class WorkerHand implements Hand<MeasureTask, ChannelReading[]> {
+/** A worker that does one task after another. Whoever hires it dismisses it. */
+export class WorkerHand<Task, Result> implements Hand<Task, Result> {
   readonly #worker: Worker;
-  readonly #onSamples: (samples: number) => void;
+  readonly #onDone: (amount: number) => void;
 
-  /** @param onSamples told now and then how many more samples are done */
-  constructor(onSamples: (samples: number) => void) {
-    this.#worker = new Worker(new URL(WORKER_FILE, import.meta.url));
-    this.#onSamples = onSamples;
+  /**
+   * @param file that `vite.cli.config.ts` writes beside the command line
+   * @param onDone told now and then how much more is done
+   */
+  constructor(file: string, onDone: (amount: number) => void) {
+    this.#worker = new Worker(new URL(file, import.meta.url));
+    this.#onDone = onDone;
   }
 
   /** One at a time. @throws UsageError when the file cannot be used, or what ended the worker */
-  do(task: MeasureTask): Promise<ChannelReading[]> {
+  do(task: Task): Promise<Result> {
     const worker = this.#worker;
     return new Promise((resolve, reject) => {
       const end = () => {
@@ -31,13 +29,13 @@ export class WorkerHand implements Hand<MeasureTask, ChannelReading[]> {
         end();
         reject(error);
       };
-      const hear = (message: WorkerMessage) => {
-        if (message.type === 'samples') {
-          this.#onSamples(message.samples);
+      const hear = (message: WorkerMessage<Result>) => {
+        if (message.type === 'done-more') {
+          this.#onDone(message.amount);
           return;
         }
         end();
-        if (message.type === 'done') resolve(message.readings);
+        if (message.type === 'done') resolve(message.result);
         else reject(new UsageError(message.sentence));
       };
       worker.on('message', hear);
