@@ -89,7 +89,7 @@ function problemFinding(problem: SideProblem, side: JudgedSide, measured: Measur
   }
 }
 
-function sideFindings(measured: MeasuredChannel): Finding[] {
+export function sideFindings(measured: MeasuredChannel): Finding[] {
   const { highPass, lowPass } = measured.sides;
   const all = [highPass, lowPass].flatMap((side) =>
     side.problems.map((problem) => problemFinding(problem, side, measured)),

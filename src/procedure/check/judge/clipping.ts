@@ -1,0 +1,85 @@
+import type { CheckTask } from '../check.ts';
+import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
+import { type HeardSine, isCut, type PointFacts, sameTone } from '../facts.ts';
+import { number, pointName, servedNames } from '../words.ts';
+
+/** Distortion from which a wave that fits no ceiling is named all the same: an ideal one is 0.25 dB over (design, 5). */
+const DISTORTED_PERCENT = 1;
+/** A stage that distorts softly does so less at a hundredth of the power; less growth than this is the path's own. */
+const GROWTH = 3;
+
+/** Whether the tones came through whole, and at a microphone only what a driver does not make by itself. */
+export function judgeClipping(task: CheckTask, facts: PointFacts): Judgement {
+  const heard = facts.sines.filter(({ levelDbfs }) => levelDbfs !== null);
+  const complaints = heard.flatMap((sine) => complaintOf(task, sine, heard, facts));
+  return { ...nothingSaid(), complaints };
+}
+
+function complaintOf(
+  task: CheckTask,
+  sine: HeardSine,
+  heard: readonly HeardSine[],
+  { point }: PointFacts,
+): Complaint[] {
+  const { serves, channels } = sine.part;
+  const isCabin = point.at === 'cabin';
+  const name = isCabin ? servedNames(task, serves, channels) : pointName(point);
+  const channel = isCabin ? serves.join('+') || channels : point.channelId;
+  const about = { channel, read: [sine.read] };
+  if (sine.clipping.verdict === 'input-overload') return [overload(sine, about)];
+  const softer = heard.filter(
+    (one) => sameTone(one.part, sine.part) && one.part.levelDbfs < sine.part.levelDbfs,
+  );
+  if (sine.clipping.verdict === 'clipped') {
+    // A driver or a room that looks like a ceiling does so at a hundredth of the power as well.
+    if (isCabin && softer.some((one) => isCut(one.clipping))) return [];
+    return [clipped(sine, name, about)];
+  }
+  return isCabin ? [] : distorted(sine, softer, name, about);
+}
+
+type About = Pick<Complaint, 'channel' | 'read'>;
+
+function overload({ part, clipping }: HeardSine, about: About): Complaint {
+  return {
+    ...about,
+    fault: 'input-overload',
+    sentence: `The recording itself is overloaded by ${part.id}.`,
+    evidence: clipping.evidence.join(' '),
+    remedy: 'Turn the recorder down, or take a larger divider, and record the track again.',
+  };
+}
+
+function clipped({ part, clipping }: HeardSine, name: string, about: About): Complaint {
+  const { overdriveDb } = clipping;
+  const by = overdriveDb === null ? '' : ` by ${number(overdriveDb, 1)} dB`;
+  return {
+    ...about,
+    fault: 'clipped',
+    sentence: `${name} clips${by} on a tone of ${number(part.levelDbfs, 0)} dBFS.`,
+    evidence: clipping.evidence.join(' '),
+    remedy:
+      overdriveDb === null
+        ? 'Turn the gain or the volume down until the tone is whole, and check again.'
+        : `Turn back by ${number(Math.ceil(10 * overdriveDb) / 10, 1)} dB, at the stage that clips, and check again.`,
+  };
+}
+
+function distorted(sine: HeardSine, softer: readonly HeardSine[], name: string, about: About): Complaint[] {
+  const thdPercent = thdOf(sine);
+  if (thdPercent === null || thdPercent < DISTORTED_PERCENT) return [];
+  if (softer.some((one) => (thdOf(one) ?? 0) > thdPercent / GROWTH)) return [];
+  return [
+    {
+      ...about,
+      fault: 'distorted',
+      sentence: `${name} distorts on a tone of ${number(sine.part.levelDbfs, 0)} dBFS.`,
+      evidence: `Harmonics make ${number(thdPercent, 1)} %, in no pattern of a hard ceiling. ${sine.clipping.evidence.join(' ')}`,
+      remedy: 'Turn the gain or the volume down until the tone is whole, and check again.',
+    },
+  ];
+}
+
+function thdOf({ read }: HeardSine): number | null {
+  return read.reading.channel.tone?.thdPercent ?? null;
+}

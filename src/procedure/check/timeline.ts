@@ -1,0 +1,101 @@
+import {
+  type ClockSkew,
+  clockSkew,
+  type RecorderTimeline,
+  type SeenInstant,
+} from '../../dsp/time/clock-skew.ts';
+import type { MarkerFinding } from '../../dsp/time/marker-finder.ts';
+import { MARKER_SECONDS } from '../../dsp/tones/marker.ts';
+import type { RunPlan } from './check.ts';
+import type { SeenMarkers } from './markers.ts';
+
+/** Further than any clock is off: then the two markers are of two passes of the track. */
+const FURTHEST_PPM = 1000;
+
+export interface PlacedRun {
+  timeline: RecorderTimeline;
+  /** `null` where one marker alone was found: the clocks are taken for equal at first. */
+  skew: Pick<ClockSkew, 'skewPpm' | 'skewUncertaintyPpm'> | null;
+  startFound: boolean;
+  endFound: boolean;
+}
+
+/** Where the track lies in the recording; `null` without a marker. */
+export function placedRun(seen: SeenMarkers, run: RunPlan, sampleRateHz: number): PlacedRun | null {
+  const { start, end } = seen;
+  const first = start === null ? null : instant(start, run.markers.startSeconds);
+  const last = end === null ? null : instant(end, run.markers.endSeconds);
+  if (first !== null && last !== null) {
+    const { timeline, skewPpm, skewUncertaintyPpm } = clockSkew(first, last, sampleRateHz);
+    if (Math.abs(skewPpm) <= FURTHEST_PPM) {
+      return { timeline, skew: { skewPpm, skewUncertaintyPpm }, startFound: true, endFound: true };
+    }
+  }
+  const startCounts = first !== null && (start?.likeness ?? 0) >= (end?.likeness ?? 0);
+  const only = startCounts ? first : last;
+  if (only === null) return null;
+  return {
+    timeline: timelineThrough(only, sampleRateHz),
+    skew: null,
+    startFound: startCounts,
+    endFound: !startCounts,
+  };
+}
+
+function instant({ middleFrame, frameUncertainty }: MarkerFinding, markerSeconds: number): SeenInstant {
+  return { frame: middleFrame, frameUncertainty, playerSeconds: markerSeconds + MARKER_SECONDS / 2 };
+}
+
+function timelineThrough({ frame, playerSeconds }: SeenInstant, framesPerSecond: number): RecorderTimeline {
+  return { originFrame: frame - playerSeconds * framesPerSecond, framesPerSecond };
+}
+
+/** A tone's frequency as the recording's rate has it, against what was played. */
+export interface HeardFrequency {
+  playedHz: number;
+  heardHz: number;
+  uncertaintyHz: number;
+}
+
+/**
+ * The clocks by the tones between: a recorder that counts more frames to a second hears every tone lower. Weighted by
+ * the inverse variance; the uncertainty is the larger of what the tones claim and what they scatter by
+ * (JCGM 100, 5.1 and Birge's ratio).
+ *
+ * @returns `null` without a tone
+ */
+export function skewByTones(tones: readonly HeardFrequency[]): ClockSkewFigures | null {
+  if (tones.length === 0) return null;
+  let [weights, sum] = [0, 0];
+  const each = tones.map(({ playedHz, heardHz, uncertaintyHz }) => {
+    const ppm = (playedHz / heardHz - 1) * 1e6;
+    const weight = 1 / Math.max((uncertaintyHz / playedHz) * 1e6, 1e-3) ** 2;
+    weights += weight;
+    sum += weight * ppm;
+    return { ppm, weight };
+  });
+  const skewPpm = sum / weights;
+  const squares = each.reduce((all, { ppm, weight }) => all + weight * (ppm - skewPpm) ** 2, 0);
+  const birge = each.length > 1 ? Math.max(1, squares / (each.length - 1)) : 1;
+  return { skewPpm, skewUncertaintyPpm: Math.sqrt(birge / weights) };
+}
+
+type ClockSkewFigures = Pick<ClockSkew, 'skewPpm' | 'skewUncertaintyPpm'>;
+
+/** The same run with the clocks that the tones show; the marker stays where it is. */
+export function withSkew(
+  placed: PlacedRun,
+  skew: ClockSkewFigures,
+  run: RunPlan,
+  sampleRateHz: number,
+): PlacedRun {
+  const { markers } = run;
+  const playerSeconds = (placed.startFound ? markers.startSeconds : markers.endSeconds) + MARKER_SECONDS / 2;
+  const frame = placed.timeline.originFrame + playerSeconds * placed.timeline.framesPerSecond;
+  const framesPerSecond = sampleRateHz * (1 + skew.skewPpm * 1e-6);
+  return {
+    ...placed,
+    skew,
+    timeline: timelineThrough({ frame, frameUncertainty: 0, playerSeconds }, framesPerSecond),
+  };
+}
