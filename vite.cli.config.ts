@@ -8,8 +8,12 @@ export default defineConfig({
     emptyOutDir: true,
     target: 'node20',
     rollupOptions: {
-      // The second is what `measure` starts its workers from; it must lie beside the first.
-      input: { kneepoint: 'src/cli/main.ts', 'measure-worker': 'src/cli/measure/measure.worker.ts' },
+      // What `measure` and `check` start their workers from must lie beside the first.
+      input: {
+        kneepoint: 'src/cli/main.ts',
+        'measure-worker': 'src/cli/measure/measure.worker.ts',
+        'check-worker': 'src/cli/check/check.worker.ts',
+      },
       output: { entryFileNames: '[name].js', chunkFileNames: '[name].js' },
     },
   },

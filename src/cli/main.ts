@@ -1,4 +1,5 @@
 /** What `bin/kneepoint.js` runs: finds the command, runs it, turns every failure into one line and a status. */
+import { checkCommand } from './check/check-command.ts';
 import type { Command } from './command.ts';
 import { measureCommand } from './measure/measure-command.ts';
 import { planCommand } from './plan-command.ts';
@@ -12,6 +13,7 @@ const COMMANDS: readonly Command[] = [
   tonesCommand,
   measureCommand,
   responseCommand,
+  checkCommand,
   replayCommand,
 ];
 
