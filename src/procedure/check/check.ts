@@ -34,12 +34,12 @@ export interface RunPlan {
 }
 
 /** A microphone in the cabin. */
-export interface CabinPoint {
+interface CabinPoint {
   at: 'cabin';
 }
 
 /** A lead that is not connected: its channel is not read. */
-export interface UnusedPoint {
+interface UnusedPoint {
   at: 'none';
 }
 
@@ -62,7 +62,7 @@ export interface TerminalsPoint {
 export type CheckPoint = CabinPoint | UnusedPoint | TerminalsPoint;
 
 /** What a channel may pass by air, each as likely as the others. */
-export interface HeardChannel {
+interface HeardChannel {
   channelId: string;
   name: string;
   fedBy: Side;
@@ -70,7 +70,7 @@ export interface HeardChannel {
   bands: ExpectedFilter[][];
 }
 
-export interface CheckLimits {
+interface CheckLimits {
   cornerPercent: number;
   balanceDb: number;
   /** Least distance of the noise floor below the target level. */

@@ -5,7 +5,7 @@ import type { RunPart, RunPlan } from './check.ts';
 import type { CheckRecording } from './recording.ts';
 
 /** A stretch of the track, on the player's clock. */
-export interface Stretch {
+interface Stretch {
   fromSeconds: number;
   toSeconds: number;
 }
@@ -20,7 +20,7 @@ const LEAD_SHARE = 0.5;
 export type PartCut = { take: Take } | { missing: string };
 
 /** Readers that need a steady signal get the middle of the part; the others get it with the silence around it. */
-export function stretchOf(part: RunPart, run: RunPlan): Stretch {
+function stretchOf(part: RunPart, run: RunPlan): Stretch {
   const from = part.startSeconds;
   const to = from + part.durationSeconds;
   switch (part.kind) {

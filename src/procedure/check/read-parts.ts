@@ -16,7 +16,7 @@ export interface ReadPart<R extends PartReading = PartReading> {
   reading: R;
 }
 
-export interface MissingPart {
+interface MissingPart {
   part: RunPart;
   point: Exclude<CheckPoint, { at: 'none' }>;
   recordedChannel: number;
