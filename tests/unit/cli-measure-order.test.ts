@@ -1,8 +1,8 @@
 /** Tasks shared out among several hands: who does what, in which order results and failures come. */
 import { describe, expect, test } from 'vitest';
-import { doInOrder, type Hand } from '../../src/cli/workers/in-order.ts';
 import type { CheckedFile } from '../../src/cli/measure/measure-file.ts';
 import { LEAST_FOR_WORKERS, tasksOf, workersFor } from '../../src/cli/measure/share-out.ts';
+import { doInOrder, type Hand } from '../../src/cli/workers/in-order.ts';
 
 /** Ends each task when the test says so. */
 class SlowHand implements Hand<string, string> {

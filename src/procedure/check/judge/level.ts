@@ -48,7 +48,7 @@ function idOf({ point }: PointFacts): string {
 }
 
 /** Volts RMS that a tone should read: the target counts for a tone at minus the overlap. */
-export function expectedVolts({ part }: Pick<HeardSine, 'part'>, point: TerminalsPoint): number | null {
+function expectedVolts({ part }: Pick<HeardSine, 'part'>, point: TerminalsPoint): number | null {
   return point.targetVolts === null
     ? null
     : point.targetVolts * 10 ** ((part.levelDbfs + point.overlapDb) / 20);
