@@ -37,7 +37,12 @@ export function LoadPart({ job, onRig, rig }: PartProps) {
   const tone = missing[which][0] ?? 'middle';
   return (
     <PartLayout
-      hands={<LoadHands jobId={job.id} state={state} onRig={onRig} />}
+      hands={
+        <>
+          <LoadHands jobId={job.id} state={state} onRig={onRig} />
+          <SignalPanel signal={toneSignal(task.tones[tone], side)} track={sourceTrackFile(job, tone, side)} />
+        </>
+      }
       picture={
         <>
           <LineChart view={loadView(state)} words={loadWords(state)} />
@@ -51,7 +56,6 @@ export function LoadPart({ job, onRig, rig }: PartProps) {
               Begin anew
             </button>
           </section>
-          <SignalPanel signal={toneSignal(task.tones[tone], side)} track={sourceTrackFile(job, tone, side)} />
           <PartRecords records={recordsOfPart(job, 'load')} words={loadRecordWords} />
           <SaveRecording session={loadSession} />
         </>

@@ -139,6 +139,10 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
             findings={state.findings}
             nothing={isDone ? 'Left is left, and right is right.' : null}
           />
+          <SignalPanel
+            signal={toneSignal(state.task.tone, next?.played ?? 'left')}
+            track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
+          />
           <StationHelp
             does="Plays one side at a time and listens on both, so that swapped, summed and dead sides are found before any gain is set."
             needs="You need the input at the radio’s or the converter’s outputs, one side after the other or both at once."
@@ -158,10 +162,6 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
               Begin anew
             </button>
           </section>
-          <SignalPanel
-            signal={toneSignal(state.task.tone, next?.played ?? 'left')}
-            track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
-          />
           <PartRecords records={recordsOfPart(job, 'sides')} words={sidesRecordWords} />
           <SaveRecording session={sidesSession} />
         </>

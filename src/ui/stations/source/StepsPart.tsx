@@ -11,6 +11,7 @@ import { editJob } from '../../session/job-session.ts';
 import { setRigControls } from '../../session/rig-session.ts';
 import { foundStep, sourceSession } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
+import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { chosenMaker, signalMaker } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
@@ -24,6 +25,8 @@ import { StepsFigure } from './StepsFigure.tsx';
 import { StepsSettings } from './StepsSettings.tsx';
 import { StepsTable } from './StepsTable.tsx';
 import { recordsOfPart } from './source-parts.ts';
+import { toneSignal } from './source-signals.ts';
+import { sourceTrackFile } from './source-tracks.ts';
 import { sourceRecordWords } from './source-words.ts';
 import { stopStepRun } from './step-run.ts';
 import { levelView, levelWords, responseView, responseWords } from './steps-views.ts';
@@ -97,6 +100,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
   }
   if (state === null) return null;
   const isDone = state.next === null;
+  const tone = state.next?.tone ?? 'middle';
   const measure = <StepsAction state={state} onRig={onRig} isMain={!isDone || !state.acceptance.can} />;
   return (
     <PartLayout
@@ -119,6 +123,10 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
             nothing={isDone && state.ceiling.settled ? 'Nothing is wrong with the source.' : null}
           />
           {isDone && measure}
+          <SignalPanel
+            signal={toneSignal(state.task.tones[tone], side)}
+            track={sourceTrackFile(job, tone, side)}
+          />
           <StationHelp
             does="Walks up the volume with tones in the middle, the bass and the treble, and finds the highest clean step, where the bass goes, and where the level is held back."
             needs="You need the input at the radio’s or the converter’s output, tone controls at their middle, and the gains down."

@@ -5,10 +5,7 @@ import { volts } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import { editJob } from '../../session/job-session.ts';
 import { sourceSession } from '../../session/source-sessions.ts';
-import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
-import { toneSignal } from './source-signals.ts';
-import { sourceTrackFile } from './source-tracks.ts';
 import { stepRun } from './step-run.ts';
 
 /** The voltage that load resistors and converter are judged against. */
@@ -32,15 +29,14 @@ function NoteHighest({ job, state }: { job: Job; state: SourceState }) {
   );
 }
 
-/** Where and how finely; what is connected and who plays. */
+/** Where and how finely; what is connected. */
 export function StepsSettings({ job, state }: { job: Job; state: SourceState }) {
   const { phase } = useObservable(stepRun);
-  const { task, way, next } = state;
+  const { task, way } = state;
   const change = (part: Partial<SourceWay>) => sourceSession.hand({ type: 'way', way: { ...way, ...part } });
   const strides = [...new Set([1, 2, Math.max(1, Math.round(task.volumeSteps / 10)), way.every])].sort(
     (a, b) => a - b,
   );
-  const tone = next?.tone ?? 'middle';
   return (
     <section className="sheet" aria-labelledby="steps-settings-title">
       <h2 id="steps-settings-title">How it is measured</h2>
@@ -63,10 +59,6 @@ export function StepsSettings({ job, state }: { job: Job; state: SourceState }) 
           onChange={(all) => change({ without: all ? [] : ['bass', 'treble'] })}
         />
       </fieldset>
-      <SignalPanel
-        signal={toneSignal(task.tones[tone], task.side)}
-        track={sourceTrackFile(job, tone, task.side)}
-      />
       <NoteHighest job={job} state={state} />
     </section>
   );

@@ -136,6 +136,10 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
             findings={state.findings}
             nothing={isDone && state.findings.length === 0 ? 'The converter stays awake.' : null}
           />
+          <SignalPanel
+            signal={plan?.signal ?? null}
+            track={state.next === null ? null : turnOnTrackFile(job, state.next)}
+          />
           <StationHelp
             does="Plays a tone, a silence, and the tone again, and finds how much of the start a converter loses that fell asleep; then it looks for the quietest tone that holds it awake."
             needs="You need the input at the converter’s output, and half a minute of quiet for each try."
@@ -158,10 +162,6 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
               Begin anew
             </button>
           </section>
-          <SignalPanel
-            signal={plan?.signal ?? null}
-            track={state.next === null ? null : turnOnTrackFile(job, state.next)}
-          />
           <PartRecords records={recordsOfPart(job, 'turn-on')} words={turnOnRecordWords} />
           <SaveRecording session={turnOnSession} />
         </>
