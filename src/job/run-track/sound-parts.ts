@@ -59,6 +59,8 @@ function asOne(group: readonly TonedChannel[]): TonedChannel {
   };
 }
 
+/** The same noise for left and right: what it happens to hold at a cut is then the same on both. */
+const SEED = 1;
 /** Wanted standard uncertainty of a loudness, dB: half of what a listener notices between the sides. */
 const BALANCE_UNCERTAINTY_DB = 0.25;
 /** The reader averages over segments of 0.68 s or longer; two of them, and no more than patience allows. */
@@ -73,7 +75,7 @@ export function balanceParts(
   return balanceTracks(channels, sampleRateHz).map(({ startSeconds: _, ...track }) => {
     if (track.kind !== 'pink') throw new Error(`${track.id} is no noise.`);
     const read = balanceSeconds(track.lowHz, track.highHz);
-    return { ...track, durationSeconds: onGrid(marginSeconds.start + read + marginSeconds.end) };
+    return { ...track, seed: SEED, durationSeconds: onGrid(marginSeconds.start + read + marginSeconds.end) };
   });
 }
 
