@@ -1,3 +1,4 @@
+import { flacCopy } from '../../audio/flac/flac-copy.ts';
 import { setWav } from '../../audio/wav/set-wav.ts';
 import type { Manifest, Track } from '../../job/manifest.ts';
 import { toneSet } from '../../job/tone-set.ts';
@@ -14,6 +15,7 @@ const OPTIONS = {
   job: { type: 'string' },
   rate: { type: 'string' },
   bits: { type: 'string' },
+  flac: { type: 'boolean' },
   json: { type: 'boolean' },
 } as const;
 
@@ -22,6 +24,7 @@ interface TonesRequest {
   jobPath: string | null;
   sampleRateHz: number;
   bits: 16 | 24;
+  flac: boolean;
   json: boolean;
 }
 
@@ -53,6 +56,7 @@ function readRequest(args: string[]): TonesRequest {
     jobPath: values.job ?? null,
     sampleRateHz: values.rate === undefined ? 44_100 : readRate(values.rate),
     bits: values.bits === undefined ? 16 : readBits(values.bits),
+    flac: values.flac ?? false,
     json: values.json ?? false,
   };
 }
@@ -67,11 +71,34 @@ function refusing<T>(what: string, work: () => T): T {
   }
 }
 
-function outputOf(track: Track, manifest: Manifest, index: number): OutputFile {
+/** The track, and right behind it its FLAC copy, of which the samples are then still at hand. */
+function outputsOf(track: Track, manifest: Manifest, index: number, flac: boolean): OutputFile[] {
   const { sampleRateHz, bits } = manifest;
-  const pieces = () =>
+  let held: Uint8Array[] | null = null;
+  const rendered = () =>
     refusing(track.file, () => [...setWav(track, { sampleRateHz, bits, ditherSeed: index + 1 })]);
-  return { name: track.file, pieces };
+  if (!flac) return [{ name: track.file, pieces: rendered }];
+  return [
+    {
+      name: track.file,
+      pieces: () => {
+        held = rendered();
+        return held;
+      },
+    },
+    {
+      name: flacName(track.file),
+      pieces: () => {
+        const wav = held ?? rendered();
+        held = null;
+        return flacCopy(wav);
+      },
+    },
+  ];
+}
+
+function flacName(file: string): string {
+  return file.replace(/\.wav$/, '.flac');
 }
 
 function sayCautions(manifest: Manifest): void {
@@ -86,11 +113,11 @@ async function run(args: string[]): Promise<number> {
   const job = request.jobPath === null ? null : await fromJobFile(request.jobPath, (read) => read);
   const manifest = refusing(request.jobPath ?? 'The general set', () => toneSet(job, request));
   const text = `${JSON.stringify(manifest, null, 2)}\n`;
-  const files = manifest.tracks.map((track, index) => outputOf(track, manifest, index));
+  const files = manifest.tracks.flatMap((track, index) => outputsOf(track, manifest, index, request.flac));
   files.push({ name: 'manifest.json', pieces: () => [new TextEncoder().encode(text)] });
   await writeFilesWhole(request.folder, files);
   sayCautions(manifest);
-  process.stdout.write(request.json ? text : tonesTable(manifest, request.folder));
+  process.stdout.write(request.json ? text : tonesTable(manifest, request.folder, request.flac));
   return 0;
 }
 

@@ -22,7 +22,7 @@ function level(track: Track): string {
   return '-';
 }
 
-export function tonesTable(manifest: Manifest, folder: string): string {
+export function tonesTable(manifest: Manifest, folder: string, flac: boolean): string {
   const rows = manifest.tracks.map((track) => [
     track.file,
     track.kind,
@@ -31,6 +31,7 @@ export function tonesTable(manifest: Manifest, folder: string): string {
     level(track),
     `${Number(track.durationSeconds.toFixed(3))}`,
   ]);
-  const count = `${manifest.tracks.length} tracks and manifest.json in ${folder}`;
+  const copies = flac ? ', each also as FLAC,' : '';
+  const count = `${manifest.tracks.length} tracks${copies} and manifest.json in ${folder}`;
   return `${formatTable(HEADER, rows)}\n${count}, ${manifest.sampleRateHz} Hz, ${manifest.bits} bits\n`;
 }
