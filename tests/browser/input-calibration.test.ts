@@ -37,3 +37,28 @@ it('calibrates the microphone against a multimeter, and knows the input again af
     await app.close();
   }
 });
+
+it('plays the tone to calibrate with from this device, and stops it', async () => {
+  const app = await launchApp({ wav: seamlessWav(second((phase) => 0.25 * Math.sin(phase))) });
+  const { page } = app;
+  try {
+    await page
+      .getByRole('navigation')
+      .getByRole('button', { name: /^Input/ })
+      .click();
+    await page.getByRole('button', { name: 'Listen', exact: true }).click();
+    await figureWhen(page, 'levelDbfs', 'valid');
+    await page.getByText('A tone to calibrate with').click();
+    const card = page.getByRole('region', { name: 'Calibration', exact: true });
+    await card.getByText('Before a tone plays through an amplifier, read these').waitFor();
+    await card.getByText(/play \d+-left-level\.wav of the tone set/).waitFor();
+    await card.getByLabel('Played by').selectOption('this device’s output');
+    await card.getByRole('button', { name: 'Play the calibration tone' }).click();
+    const stop = card.getByRole('button', { name: 'Stop it', pressed: true });
+    await stop.click();
+    await card.getByRole('button', { name: 'Play the calibration tone', pressed: false }).waitFor();
+    expect(app.errors).toEqual([]);
+  } finally {
+    await app.close();
+  }
+});

@@ -63,6 +63,9 @@ it('names the rig’s input that gains itself, and the record says not honest', 
   await check().getByText('Checked: it does not pass on what it is given').waitFor();
   expect(await strip().textContent()).toContain('not honest: gains itself');
   expect(await plate().getAttribute('aria-label')).toContain('not honest');
+  // What was found comes first; a gain may still be set, and does not lead.
+  await page.getByText('This input was found not to be honest').waitFor();
+  expect(await page.locator('main .act.main').allTextContents()).toEqual(['Check this input']);
   expect(await sidewaysRoom()).toBe(0);
 });
 

@@ -63,6 +63,15 @@ describe('a placement', () => {
     expect(placed(heard(what))).toMatch(sentence);
   });
 
+  it('says why not where only its end is clipped', () => {
+    const whole = heard({ dbfs: -10 });
+    const [samples] = whole.channels;
+    const cut = samples!.map((value, n) =>
+      n < samples!.length / 2 ? value : Math.max(-0.29, Math.min(0.29, value)),
+    );
+    expect(placed({ ...whole, channels: [cut] })).toMatch(/arrives clipped/);
+  });
+
   it('says why not where audio was lost', () => {
     expect(placed({ ...heard(), doubts: ['gap'] })).toMatch(/was lost.*Measure again/);
   });
@@ -104,6 +113,9 @@ describe('what a full scale is in sound pressure', () => {
     const apart = soundScale(CALIBRATOR, [level(-27), level(-27.4)]);
     expect(apart.splAtFullScaleDb).toBeCloseTo(121.2, 12);
     expect(apart.uncertaintyDb).toBeCloseTo(Math.hypot(0.4 / Math.sqrt(3), 0.2), 12);
+    // Three, 0.3 dB apart each: deviation of the mean sqrt(0.18 / (3 x 2)) = 0.1732 dB.
+    const three = soundScale(CALIBRATOR, [level(-27), level(-27.3), level(-27.6)]);
+    expect(three.uncertaintyDb).toBeCloseTo(Math.hypot(0.4 / Math.sqrt(3), 0.17321), 5);
   });
 
   it('gives a tone its level freed of the microphone’s deviation, against that at the calibrator’s frequency', () => {

@@ -63,6 +63,11 @@ describe('a calibration file', () => {
     ]);
   });
 
+  it('may begin with the mark that some editors put ahead of a text', () => {
+    expect(readMicrophoneFile(`\uFEFF${SEAT}`).points).toEqual(POINTS);
+    expect(readMicrophoneFile('\uFEFF20 1\n30 1').header).toBeNull();
+  });
+
   it('says which line of words it passed over, and that there were further columns', () => {
     const read = readMicrophoneFile(lines('Frequency  Level  Phase', '20 -1.8 -12', '50 -0.4 3', ''));
     expect(read.header).toBe('Frequency  Level  Phase');

@@ -44,10 +44,8 @@ export function readMicrophoneFile(text: string): MicrophoneFile {
   let hasFurtherColumns = false;
   let comma: CommaRole | null = null;
   let hasPoint = false;
-  for (const [index, raw] of text
-    .replace(/^\uFEFF/, '')
-    .split(/\r\n|\n|\r/)
-    .entries()) {
+  for (const [index, raw] of text.split(/\r\n|\n|\r/).entries()) {
+    // Trimming also takes the mark away that some editors put ahead of a text.
     const line = raw.trim();
     if (line === '' || /^[*#"]/.test(line)) continue;
     if (points.length === 0 && header === null && !/^[+\-−.,]?\d/.test(line)) {

@@ -19,9 +19,10 @@ const TONE: Signal = {
   loop: true,
 };
 
-/** From the tone set the reduced tone of the first channel serves: a hundredth of the power. */
+/** Tone set's steady tone of the first channel; of a job the reduced one, a hundredth of the power. */
 function track(job: Job | null): string {
-  return trackFile(job, `${(job?.channels ?? GENERAL_CHANNELS)[0]?.id}-reduced`);
+  if (job === null) return trackFile(null, `${GENERAL_CHANNELS[0]?.id}-level`);
+  return trackFile(job, `${job.channels[0]?.id}-reduced`);
 }
 
 /** A steady tone for the multimeter and the input to read at once, from this device or from the radio. */

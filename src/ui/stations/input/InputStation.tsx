@@ -76,7 +76,8 @@ export function InputStation({ job }: { job: Job | null }) {
   const onRig = listening && state.source?.kind === 'rig';
   const earlier = checkOf(job, device?.label ?? null);
   const facts = { state, kind, choice, inVolts, inSoundLevel };
-  const lead = inputLead({ ...facts, isChecked: earlier !== null, hasJob: job !== null });
+  const honest = earlier === null ? null : earlier.result.verdict === 'honest';
+  const lead = inputLead({ ...facts, honest, hasJob: job !== null });
   return (
     <div className="station input-station">
       <div className="column">
@@ -93,7 +94,12 @@ export function InputStation({ job }: { job: Job | null }) {
       </div>
       <div className="column">
         <CalibrationCard job={job} listening={listening} onRig={onRig} leads={lead === 'calibrate'} />
-        <HonestyCheck job={job} listening={listening} earlier={earlier} main={lead === 'check'} />
+        <HonestyCheck
+          job={job}
+          listening={listening}
+          earlier={earlier}
+          main={lead === 'check' || lead === 'put-right'}
+        />
         <MicrophoneFold listening={listening} onRig={onRig} />
         <DividerDesigner job={job} />
       </div>

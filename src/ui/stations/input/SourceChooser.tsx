@@ -82,12 +82,13 @@ function InputSide() {
 }
 
 /** What the station leads to now; one main action at a time. */
-export type InputLead = 'listen' | 'switch' | 'calibrate' | 'check' | 'onwards';
+export type InputLead = 'listen' | 'switch' | 'calibrate' | 'check' | 'put-right' | 'onwards';
 
 const DO: Record<Exclude<InputLead, 'check' | 'onwards'>, string> = {
   listen: 'Choose where the sound comes in, then press Listen.',
   switch: 'Another source is chosen: switch to it, or go back to the one that is open.',
   calibrate: 'Calibrate this input, so that its level is worth volts.',
+  'put-right': 'This input was found not to be honest: put right what was found, then check it again.',
 };
 
 function instruction(lead: InputLead, inVolts: boolean): string {
@@ -101,6 +102,7 @@ function instruction(lead: InputLead, inVolts: boolean): string {
 const NEXT_PART: Partial<Record<InputLead, { id: string; words: string }>> = {
   calibrate: { id: 'calibration-title', words: 'Go to the calibration' },
   check: { id: 'honesty-title', words: 'Go to the check' },
+  'put-right': { id: 'honesty-title', words: 'Go to the check' },
 };
 
 function ToNextPart({ lead }: { lead: InputLead }) {

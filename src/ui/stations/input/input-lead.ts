@@ -10,7 +10,8 @@ export interface InputFacts {
   choice: SourceChoice;
   inVolts: boolean;
   inSoundLevel: boolean;
-  isChecked: boolean;
+  /** By its last check on this job; `null` where there was none. */
+  honest: boolean | null;
   hasJob: boolean;
 }
 
@@ -23,5 +24,6 @@ export function inputLead(facts: InputFacts): InputLead {
   if (isOther) return 'switch';
   if (!facts.inVolts && !facts.inSoundLevel) return 'calibrate';
   // Without a job there is nothing that the check could be recorded with.
-  return facts.isChecked || !facts.hasJob ? 'onwards' : 'check';
+  if (!facts.hasJob || facts.honest === true) return 'onwards';
+  return facts.honest === null ? 'check' : 'put-right';
 }
