@@ -6,6 +6,7 @@
 import { z } from 'zod';
 import { identifier, positive, when } from './figures.ts';
 import { record } from './records.ts';
+import { sha256, signOff } from './sign-off/sign-off.ts';
 import { tolerances } from './tolerances.ts';
 
 export const JOB_FORMAT = 'kneepoint-job';
@@ -139,9 +140,16 @@ export const jobDocument = z
       .describe('Supply found at the amplifiers; null while nobody has measured it'),
     tolerances,
     records: z.array(record).describe('Everything accepted, oldest first; added to and never changed'),
+    signOffs: z
+      .array(signOff)
+      .default([])
+      .describe('Sign-offs of this job, oldest first; added to and never changed'),
+    exportedSha256: sha256
+      .optional()
+      .describe('Of a file with sign-offs: SHA-256 of all else in it, as canonical JSON (RFC 8785) in UTF-8'),
   })
   .superRefine((job, context) => {
-    for (const list of ['amplifiers', 'channels', 'records'] as const) {
+    for (const list of ['amplifiers', 'channels', 'records', 'signOffs'] as const) {
       const first = new Map<string, number>();
       for (const [index, { id }] of job[list].entries()) {
         const earlier = first.get(id);
@@ -176,3 +184,4 @@ export type JobAmplifier = z.infer<typeof amplifier>;
 export type WireRun = z.infer<typeof wireRun>;
 export type Tolerances = z.infer<typeof tolerances>;
 export type { CalibrationStamp, Conditions, JobRecord } from './records.ts';
+export type { SignOff } from './sign-off/sign-off.ts';

@@ -47,5 +47,6 @@ export function newJob({ preset, id, at, title }: NewJob): Job {
     supplyVolts: null,
     tolerances: DEFAULT_TOLERANCES,
     records: [],
+    signOffs: [],
   };
 }

@@ -26,7 +26,8 @@ export function parseJob(
   throw new JobRefused(`This job cannot be used: ${firstFault(raw, parsed.error)}.`);
 }
 
-function readJson(text: string): unknown {
+/** @throws JobRefused where the text is not JSON, with the place */
+export function readJson(text: string): unknown {
   // A byte-order mark is not JSON, but editors put one there.
   const bare = text.replace(/^\uFEFF/, '');
   try {

@@ -1,13 +1,13 @@
 /**
  * Undo and redo of a job's editing. Pure: a history and a job in, a history
- * and a job out. Records are no part of it: whatever is undone, every record
- * that the job has now it has afterwards.
+ * and a job out. Records and sign-offs are no part of it: whatever is undone,
+ * every one that the job has now it has afterwards.
  */
 import type { Job } from '../document.ts';
 import { recordedChannelIds } from '../recorded-channels.ts';
 import { jobChange } from './job-change.ts';
 
-type Body = Omit<Job, 'records' | 'updatedAt'>;
+type Body = Omit<Job, 'records' | 'signOffs' | 'updatedAt'>;
 
 interface Step {
   what: string;
@@ -37,7 +37,7 @@ export const NO_HISTORY: JobHistory = { past: [], future: [], open: false };
 /** Enough for a day's editing of one job; a step holds some kilobytes. */
 const LONGEST = 300;
 
-function bodyOf({ records: _, updatedAt: __, ...body }: Job): Body {
+function bodyOf({ records: _, signOffs: __, updatedAt: ___, ...body }: Job): Body {
   return body;
 }
 
@@ -96,7 +96,7 @@ function across(from: readonly Step[], job: Job): { rest: Step[]; crossed: Step;
   return {
     rest: from.slice(0, -1),
     crossed: { what: step.what, field: step.field, body: bodyOf(job) },
-    job: { ...step.body, records: job.records, updatedAt: job.updatedAt },
+    job: { ...step.body, records: job.records, signOffs: job.signOffs, updatedAt: job.updatedAt },
   };
 }
 

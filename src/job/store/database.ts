@@ -1,15 +1,16 @@
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb';
-import type { JobRecord } from '../document.ts';
+import type { JobRecord, SignOff } from '../document.ts';
 import type { RawDocument } from '../migrations.ts';
 import type { StoredCalibration, StoredMicrophone, StoredSoundScale } from './job-store.ts';
 
 /**
- * A job lies in two places: its body, which is replaced on every change, and its records, each under its own
- * key, which are only ever added. So two tabs on one job cannot take a record from each other.
+ * A job lies in three places: its body, which is replaced on every change, and its records and its sign-offs,
+ * each under its own key, which are only ever added. So two tabs on one job cannot take one from each other.
  */
 export interface KneepointSchema extends DBSchema {
   jobs: { key: string; value: StoredBody };
   records: { key: [string, string]; value: StoredRecord };
+  signOffs: { key: [string, string]; value: StoredSignOff };
   calibrations: { key: string; value: StoredCalibration };
   microphones: { key: string; value: StoredMicrophone };
   soundScales: { key: string; value: StoredSoundScale };
@@ -17,7 +18,7 @@ export interface KneepointSchema extends DBSchema {
 
 export interface StoredBody {
   id: string;
-  /** The document but for its records, of whatever version wrote it. */
+  /** The document but for its records and sign-offs, of whatever version wrote it. */
   document: RawDocument;
 }
 
@@ -29,11 +30,18 @@ export interface StoredRecord {
   record: JobRecord;
 }
 
+export interface StoredSignOff {
+  jobId: string;
+  signOffId: string;
+  sequence: number;
+  signOff: SignOff;
+}
+
 export type Database = IDBPDatabase<KneepointSchema>;
 type Names = StoreNames<KneepointSchema>[];
 export type Writing = IDBPTransaction<KneepointSchema, Names, 'readwrite'>;
 
-const DATABASE_VERSION = 2;
+const DATABASE_VERSION = 3;
 
 export async function openDatabase(name: string, onLost: (why: string) => void): Promise<Database> {
   const database: Database = await openDB<KneepointSchema>(name, DATABASE_VERSION, {
@@ -47,6 +55,7 @@ export async function openDatabase(name: string, onLost: (why: string) => void):
         fresh.createObjectStore('microphones', { keyPath: 'id' });
         fresh.createObjectStore('soundScales', { keyPath: 'id' });
       }
+      if (before < 3) fresh.createObjectStore('signOffs', { keyPath: ['jobId', 'signOffId'] });
     },
     blocking() {
       database.close();
@@ -91,7 +100,7 @@ function abortUnlessEnded(writing: Writing): void {
   }
 }
 
-/** All keys of one job's records. */
-export function recordsOf(jobId: string): IDBKeyRange {
+/** All keys of one job's records, or of its sign-offs. */
+export function keysOf(jobId: string): IDBKeyRange {
   return IDBKeyRange.bound([jobId], [jobId, []]);
 }

@@ -2,7 +2,7 @@
 import type { FileMeaning } from '../../plan/calibration/microphone-curve.ts';
 import type { MicrophonePoint } from '../../plan/calibration/microphone-file.ts';
 import type { SoundScale } from '../../plan/calibration/sound-scale.ts';
-import type { CalibrationStamp, Job, JobRecord } from '../document.ts';
+import type { CalibrationStamp, Job, JobRecord, SignOff } from '../document.ts';
 
 export interface JobSummary {
   id: string;
@@ -80,8 +80,8 @@ export interface JobStore {
   /** @throws JobRefused where there is no such job, or it cannot be read. */
   openJob(id: string): Promise<Job>;
   /**
-   * Stores everything but what is recorded already, and stamps `updatedAt`. Records that are new are added;
-   * none is taken away or replaced, whatever `job.records` holds. Gives the job as it is stored now, with
+   * Stores everything but what is recorded already, and stamps `updatedAt`. Records and sign-offs that are new
+   * are added; none is taken away or replaced, whatever `job` holds. Gives the job as it is stored now, with
    * the records that another tab may have added.
    *
    * @throws JobRefused where the job is invalid, or one of a newer version stands under its id.
@@ -94,11 +94,21 @@ export interface JobStore {
    * @throws JobRefused where the job is not there, the record is invalid, or its id is taken.
    */
   acceptRecord(jobId: string, record: JobRecord): Promise<Job>;
-  /** Takes a job and its records away, for good and whole; nothing happens where it is not there. */
+  /**
+   * Adds one sign-off, as `acceptRecord` does a record.
+   *
+   * @throws JobRefused where the job is not there, the sign-off is invalid, its id is taken, or it does not hash
+   * to what it says.
+   */
+  addSignOff(jobId: string, signOff: SignOff): Promise<Job>;
+  /** Takes a job, its records and its sign-offs away, for good and whole; nothing happens where it is not there. */
   deleteJob(id: string): Promise<void>;
-  /** @throws JobRefused where the text is not a job that can be read; nothing is stored then. */
+  /**
+   * @throws JobRefused where the text is not a job that can be read, JobAltered where it was altered after it was
+   * signed; nothing is stored then.
+   */
   importJob(text: string): Promise<ImportedJob>;
-  /** @throws JobRefused as `openJob` does. */
+  /** With a hash over the whole file where the job has sign-offs. @throws JobRefused as `openJob` does. */
   exportJob(id: string): Promise<{ fileName: string; text: string }>;
   /** Adds a calibration; earlier ones of the same device stay. */
   addCalibration(calibration: StoredCalibration): Promise<void>;

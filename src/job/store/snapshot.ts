@@ -1,15 +1,14 @@
-import { type Database, recordsOf, type StoredRecord } from './database.ts';
+import type { Database } from './database.ts';
 import type { JobSummary, OfDevice, StoreSnapshot } from './job-store.ts';
-import { summaryOf } from './stored-job.ts';
+import { partsOf, summaryOf } from './stored-job.ts';
 
 export async function readSnapshot(database: Database): Promise<Omit<StoreSnapshot, 'trouble'>> {
-  const names = ['jobs', 'records', 'calibrations', 'microphones', 'soundScales'] as const;
+  const names = ['jobs', 'records', 'signOffs', 'calibrations', 'microphones', 'soundScales'] as const;
   const reading = database.transaction(names, 'readonly');
   const bodies = await reading.objectStore('jobs').getAll();
   const jobs: JobSummary[] = [];
   for (const body of bodies) {
-    const records: StoredRecord[] = await reading.objectStore('records').getAll(recordsOf(body.id));
-    jobs.push(summaryOf(body, records));
+    jobs.push(summaryOf(body, await partsOf(reading, body.id)));
   }
   return {
     jobs: jobs.sort((a, b) => Date.parse(b.updatedAt) - Date.parse(a.updatedAt)),

@@ -1,25 +1,45 @@
-import { JOB_VERSION, type Job, type JobRecord } from '../document.ts';
+import { JOB_VERSION, type Job } from '../document.ts';
 import type { RawDocument } from '../migrations.ts';
 import { parseJob } from '../read-job.ts';
 import { JobRefused } from '../refused.ts';
-import type { StoredBody, StoredRecord } from './database.ts';
+import { keysOf, type StoredBody, type StoredRecord, type StoredSignOff } from './database.ts';
 import type { JobSummary } from './job-store.ts';
 
+/** What of a job is only ever added to. */
+export interface StoredParts {
+  records: readonly StoredRecord[];
+  signOffs: readonly StoredSignOff[];
+}
+
+/** A transaction, of either kind, that holds both. */
+interface PartsTransaction {
+  objectStore(name: 'records'): { getAll(keys: IDBKeyRange): Promise<StoredRecord[]> };
+  objectStore(name: 'signOffs'): { getAll(keys: IDBKeyRange): Promise<StoredSignOff[]> };
+}
+
+export async function partsOf(transaction: PartsTransaction, jobId: string): Promise<StoredParts> {
+  const records = await transaction.objectStore('records').getAll(keysOf(jobId));
+  const signOffs = await transaction.objectStore('signOffs').getAll(keysOf(jobId));
+  return { records, signOffs };
+}
+
 export function bodyOf(job: Job): StoredBody {
-  const { records: _, ...document } = job;
+  const { records: _, signOffs: __, exportedSha256: ___, ...document } = job;
   return { id: job.id, document };
 }
 
 /** In the order in which they were stored. */
-function inOrder(stored: readonly StoredRecord[]): JobRecord[] {
-  return [...stored]
-    .sort((a, b) => a.sequence - b.sequence || (a.recordId < b.recordId ? -1 : 1))
-    .map(({ record }) => record);
+function inOrder<T extends { sequence: number }>(stored: readonly T[], idOf: (one: T) => string): T[] {
+  return [...stored].sort((a, b) => a.sequence - b.sequence || (idOf(a) < idOf(b) ? -1 : 1));
 }
 
 /** @throws JobRefused where the body cannot be read. */
-export function joined(body: StoredBody, stored: readonly StoredRecord[]): Job {
-  return parseJob({ ...body.document, records: inOrder(stored) });
+export function joined(body: StoredBody, { records, signOffs }: StoredParts): Job {
+  return parseJob({
+    ...body.document,
+    records: inOrder(records, (one) => one.recordId).map(({ record }) => record),
+    signOffs: inOrder(signOffs, (one) => one.signOffId).map(({ signOff }) => signOff),
+  });
 }
 
 /** @throws JobRefused where a newer Kneepoint wrote it: what is not understood must not be written over. */
@@ -32,13 +52,13 @@ export function refuseNewer(body: StoredBody): void {
   }
 }
 
-export function summaryOf(body: StoredBody, stored: readonly StoredRecord[]): JobSummary {
+export function summaryOf(body: StoredBody, stored: StoredParts): JobSummary {
   return {
     id: body.id,
     title: textOf(body.document, 'title') || body.id,
     vehicle: textOf(body.document, 'vehicle'),
     updatedAt: textOf(body.document, 'updatedAt'),
-    recordCount: stored.length,
+    recordCount: stored.records.length,
     refused: refusalOf(body, stored),
   };
 }
@@ -48,7 +68,7 @@ function textOf(document: RawDocument, key: string): string {
   return typeof value === 'string' ? value : '';
 }
 
-function refusalOf(body: StoredBody, stored: readonly StoredRecord[]): string | null {
+function refusalOf(body: StoredBody, stored: StoredParts): string | null {
   try {
     joined(body, stored);
     return null;
