@@ -18,9 +18,10 @@ import { CrossoverStation } from './stations/crossover/CrossoverStation.tsx';
 import { GainStation } from './stations/gain/GainStation.tsx';
 import { NoJob } from './stations/gain/NoJob.tsx';
 import { INPUT_FIGURES, InputStation } from './stations/input/InputStation.tsx';
-import { NotYetStation } from './stations/not-yet/NotYetStation.tsx';
 import { PlanStation } from './stations/plan/PlanStation.tsx';
 import { QuietStation } from './stations/quiet/QuietStation.tsx';
+import { AlteredFile } from './stations/sign-off/AlteredFile.tsx';
+import { SignOffStation } from './stations/sign-off/SignOffStation.tsx';
 import { SourceStation } from './stations/source/SourceStation.tsx';
 
 /** Figures that a station shows itself, so that each stands on the page once. */
@@ -70,7 +71,11 @@ function Station({ at, job }: { at: Route; job: Job | null }) {
       <BalanceStation key={job.id} job={job} />
     );
   }
-  return <NotYetStation station={at.station} />;
+  return job === null ? (
+    <NoJob station={STATION_NAMES[at.station]} why="There is no job yet that could be looked at." />
+  ) : (
+    <SignOffStation key={job.id} job={job} />
+  );
 }
 
 function usePlates(job: Job | null, at: Route, state: EngineState, known: CalibrationStamp | null) {
@@ -78,7 +83,7 @@ function usePlates(job: Job | null, at: Route, state: EngineState, known: Calibr
 }
 
 export function App() {
-  const { job, loading, trouble } = useObservable(jobSession);
+  const { job, loading, trouble, altered } = useObservable(jobSession);
   const at = useObservable(route);
   const known = useObservable(calibration);
   const state = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
@@ -109,6 +114,7 @@ export function App() {
             {trouble}
           </p>
         )}
+        {altered !== null && <AlteredFile refusal={altered} />}
         {loading ? (
           <p className="station soft">Opening the jobs of this browser…</p>
         ) : (

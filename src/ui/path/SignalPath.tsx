@@ -9,8 +9,6 @@ export interface Plate {
   mark: Mark;
   /** Added to the name while this plate is the near one: "front left". */
   detail: string | null;
-  /** False for a station that this version does not have. */
-  built: boolean;
   /** Second line: "15.1 of 17.3 V", "not calibrated". */
   figure: string;
 }
@@ -37,7 +35,7 @@ export function SignalPath({
         {plates.map((plate) => {
           const current = plate.station === near;
           return (
-            <li key={plate.station} className={current ? 'near' : plate.built ? undefined : 'unbuilt'}>
+            <li key={plate.station} className={current ? 'near' : undefined}>
               <button
                 type="button"
                 className="plate"

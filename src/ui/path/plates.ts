@@ -3,14 +3,16 @@ import type { EngineState } from '../../audio/engine/engine-state.ts';
 import type { CalibrationStamp, Job } from '../../job/document.ts';
 import type { Checkpoint } from '../../job/progress/checkpoint.ts';
 import { jobProgress } from '../../job/progress/job-progress.ts';
+import { signOffStanding } from '../../job/sign-off/sign-off-standing.ts';
 import { fixed } from '../format/number.ts';
+import { day } from '../format/quantity.ts';
 import type { Mark } from '../marks/mark.ts';
 import { channelProgress } from '../session/channel-progress.ts';
 import { planOf } from '../session/plan-of.ts';
 import type { Plate } from './SignalPath.tsx';
 import { newestOf, stationFigure } from './station-figure.ts';
 import { stationMark } from './station-mark.ts';
-import { NOT_YET, STATION_IDS, type StationId } from './stations.ts';
+import { STATION_IDS, type StationId } from './stations.ts';
 
 export interface PlateFacts {
   job: Job | null;
@@ -19,10 +21,10 @@ export interface PlateFacts {
   known: CalibrationStamp | null;
 }
 
-type Said = Pick<Plate, 'mark' | 'figure' | 'detail' | 'built'>;
+type Said = Pick<Plate, 'mark' | 'figure' | 'detail'>;
 
 function said(mark: Mark, figure: string, detail: string | null = null): Said {
-  return { mark, figure, detail, built: true };
+  return { mark, figure, detail };
 }
 
 function planPlate(job: Job): Said {
@@ -51,15 +53,20 @@ function gainPlate(job: Job, channelId: string | null, points: readonly Checkpoi
   return said(stationMark(points), channelProgress(job, near.id).figure, near.name.toLowerCase());
 }
 
+function signOffPlate(job: Job): Said {
+  const standing = signOffStanding(job);
+  if (standing.standing === 'none') return said('not-done', 'not signed');
+  const when = `signed ${day(standing.signOff.at)}`;
+  return standing.standing === 'current' ? said('done', when) : said('stale', `${when}, changed since`);
+}
+
 function plateOf(station: StationId, facts: PlateFacts, progress: readonly Checkpoint[]): Said {
   const { job, channelId } = facts;
   const points = progress.filter((point) => point.station === station);
   if (station === 'input') return inputPlate(facts, points);
-  if (NOT_YET[station] !== undefined) {
-    return { ...said('not-done', 'not in this version'), built: false };
-  }
   if (job === null) return said('not-done', 'no job yet');
   if (station === 'plan') return planPlate(job);
+  if (station === 'sign-off') return signOffPlate(job);
   if (station === 'gain') return gainPlate(job, channelId, points);
   return said(stationMark(points), stationFigure(points, newestOf(points)));
 }

@@ -6,9 +6,13 @@ import type { Job, JobRecord } from '../../job/document.ts';
 import { edited, type JobHistory, NO_HISTORY, redone, sealed, undone } from '../../job/history/history.ts';
 import { readJob } from '../../job/read-job.ts';
 import { JobRefused } from '../../job/refused.ts';
+import { JobAltered } from '../../job/sign-off/sealed-file.ts';
+import { signJob } from '../../job/sign-off/sign-job.ts';
 import type { JobStore } from '../../job/store/job-store.ts';
 import { openStore } from '../../job/store/open-store.ts';
+import { sha256Hex } from '../../job/store/sha256.ts';
 import { observable } from '../live/observable.ts';
+import { newId } from './new-id.ts';
 
 export interface JobSession {
   loading: boolean;
@@ -18,6 +22,8 @@ export interface JobSession {
   history: JobHistory;
   /** Why something could not be kept or opened, one sentence. */
   trouble: string | null;
+  /** The file last taken in, where it was refused because it was altered. */
+  altered: JobAltered | null;
 }
 
 export const jobSession = observable<JobSession>({
@@ -26,6 +32,7 @@ export const jobSession = observable<JobSession>({
   job: null,
   history: NO_HISTORY,
   trouble: null,
+  altered: null,
 });
 
 const LAST_JOB = 'kneepoint-last-job';
@@ -40,7 +47,7 @@ function sentenceOf(fault: unknown): string {
 
 function show(job: Job): void {
   localStorage.setItem(LAST_JOB, job.id);
-  change({ job, history: NO_HISTORY, trouble: null });
+  change({ job, history: NO_HISTORY, trouble: null, altered: null });
 }
 
 async function firstJob(store: JobStore, demoText: string | null): Promise<Job | null> {
@@ -80,7 +87,8 @@ async function save(): Promise<void> {
   try {
     const kept = await store.saveJob(job);
     const now = jobSession.get().job;
-    if (now?.id === kept.id) change({ job: { ...now, records: kept.records }, trouble: null });
+    if (now?.id === kept.id)
+      change({ job: { ...now, records: kept.records, signOffs: kept.signOffs }, trouble: null });
   } catch (fault) {
     if (!(fault instanceof JobRefused)) throw fault;
     change({ trouble: fault.message });
@@ -141,6 +149,34 @@ export async function acceptRecord(jobId: string, record: JobRecord): Promise<st
   }
 }
 
+/**
+ * Freezes the job as it lies on disk. Resolves once the sign-off is there too.
+ *
+ * @returns why it could not be signed, or `null`
+ */
+export async function signOffJob(signedBy: string, note: string): Promise<string | null> {
+  const { store, job } = jobSession.get();
+  if (store === null || job === null) return 'Nothing can be stored in this browser, so nothing was signed.';
+  await saving;
+  try {
+    const signature = {
+      id: newId(),
+      at: new Date().toISOString(),
+      signedBy: signedBy.trim(),
+      note: note.trim(),
+    };
+    const kept = await store.addSignOff(
+      job.id,
+      await signJob(await store.openJob(job.id), signature, sha256Hex),
+    );
+    const now = jobSession.get().job;
+    if (now?.id === kept.id) change({ job: { ...now, records: kept.records, signOffs: kept.signOffs } });
+    return null;
+  } catch (fault) {
+    return `The job was not signed: ${sentenceOf(fault)}`;
+  }
+}
+
 /** Runs a change of which job is open; what goes wrong becomes the session's trouble. */
 async function opening(work: (store: JobStore) => Promise<Job>): Promise<void> {
   const { store } = jobSession.get();
@@ -149,7 +185,8 @@ async function opening(work: (store: JobStore) => Promise<Job>): Promise<void> {
   try {
     show(await work(store));
   } catch (fault) {
-    change({ trouble: sentenceOf(fault) });
+    if (fault instanceof JobAltered) change({ altered: fault, trouble: null });
+    else change({ trouble: sentenceOf(fault) });
   }
 }
 
@@ -165,7 +202,12 @@ export function importJob(text: string): Promise<void> {
   return opening(async (store) => (await store.importJob(text)).job);
 }
 
-/** Takes a job away for good, with its records. The last changed of the others opens in its place. */
+/** The refusal was read. */
+export function forgetAltered(): void {
+  change({ altered: null });
+}
+
+/** Takes a job away for good, with its records and sign-offs. The last changed of the others opens in its place. */
 export async function deleteJob(id: string): Promise<void> {
   const { store } = jobSession.get();
   if (store === null) return;

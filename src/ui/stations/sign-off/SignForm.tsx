@@ -1,0 +1,107 @@
+import { useId, useState } from 'react';
+import type { Checkpoint } from '../../../job/progress/checkpoint.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
+import { MARK_WORDS } from '../../marks/mark.ts';
+import { signOffJob } from '../../session/job-session.ts';
+
+const SIGNER = 'kneepoint-signer';
+
+/** Name, note, and the main action; where anything is open, a second thought first. */
+export function SignForm({ open }: { open: readonly Checkpoint[] }) {
+  const [signedBy, setSignedBy] = useState(localStorage.getItem(SIGNER) ?? '');
+  const [note, setNote] = useState('');
+  const [thinking, setThinking] = useState(false);
+  const [said, setSaid] = useState<{ fault: string | null } | null>(null);
+  const whyId = useId();
+  const isNamed = signedBy.trim() !== '';
+  const sign = async () => {
+    setThinking(false);
+    const fault = await signOffJob(signedBy, note);
+    if (fault === null) {
+      localStorage.setItem(SIGNER, signedBy.trim());
+      setNote('');
+    }
+    setSaid({ fault });
+  };
+  if (thinking) {
+    return <SecondThought open={open} onSign={() => void sign()} onNotYet={() => setThinking(false)} />;
+  }
+  return (
+    <form
+      className="sheet accept-record"
+      onSubmit={(event) => {
+        event.preventDefault();
+        setSaid(null);
+        if (!isNamed) return;
+        if (open.length > 0) setThinking(true);
+        else void sign();
+      }}
+    >
+      <div className="fields">
+        <label className="field">
+          Signed by
+          <input value={signedBy} autoComplete="name" onChange={(event) => setSignedBy(event.target.value)} />
+        </label>
+        <label className="field">
+          Note, if any
+          <input value={note} autoComplete="off" onChange={(event) => setNote(event.target.value)} />
+        </label>
+      </div>
+      <button type="submit" className="act main big" aria-disabled={!isNamed} aria-describedby={whyId}>
+        Sign off this job
+      </button>
+      <p id={whyId} className="small soft">
+        {isNamed ? '' : 'The name of whoever signs is needed.'}
+      </p>
+      {said !== null && said.fault !== null && (
+        <p role="alert" className="wrong">
+          {said.fault}
+        </p>
+      )}
+      {said?.fault === null && (
+        <p role="status" className="recorded">
+          <MarkSign mark="done" /> <b>Signed.</b> Export the job to keep it.
+        </p>
+      )}
+    </form>
+  );
+}
+
+function SecondThought({
+  open,
+  onSign,
+  onNotYet,
+}: {
+  open: readonly Checkpoint[];
+  onSign: () => void;
+  onNotYet: () => void;
+}) {
+  return (
+    <section className="sheet second-thought" aria-label="A second thought">
+      <p>
+        <b>A second thought:</b> this will be signed as open.
+      </p>
+      <ul className="bullets small">
+        {open.map(({ kind, subjectId, title, mark }) => (
+          <li key={kind + subjectId}>
+            {title}: {MARK_WORDS[mark]}
+          </li>
+        ))}
+      </ul>
+      <div className="acts">
+        <button type="button" className="act" onClick={onSign}>
+          Sign it anyway
+        </button>
+        <button
+          type="button"
+          className="act main"
+          // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
+          autoFocus
+          onClick={onNotYet}
+        >
+          Not yet
+        </button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,75 @@
+import { useEffect, useState } from 'react';
+import type { Job, SignOff } from '../../../job/document.ts';
+import { alterationsOf } from '../../../job/sign-off/alterations.ts';
+import { sha256Hex } from '../../../job/store/sha256.ts';
+import { moment } from '../../format/quantity.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
+
+/** Ids of the sign-offs that no longer hold; `null` while the hashes are being worked out. */
+function useBroken(job: Job): ReadonlySet<string> | null {
+  const [broken, setBroken] = useState<ReadonlySet<string> | null>(null);
+  useEffect(() => {
+    let isWanted = true;
+    alterationsOf(null, job, sha256Hex).then(
+      (found) => {
+        if (isWanted) setBroken(new Set(found.flatMap((one) => ('signOff' in one ? [one.signOff.id] : []))));
+      },
+      () => {
+        // Without SHA-256 nothing can be said, and nothing is.
+        if (isWanted) setBroken(null);
+      },
+    );
+    return () => {
+      isWanted = false;
+    };
+  }, [job]);
+  return broken;
+}
+
+function Signed({ signOff, isBroken }: { signOff: SignOff; isBroken: boolean | null }) {
+  return (
+    <li>
+      {isBroken !== null && <MarkSign mark={isBroken ? 'out-of-tolerance' : 'done'} />}
+      <p>
+        <b>{signOff.signedBy}</b>, {moment(signOff.at)}
+        {isBroken === true && <span className="wrong"> altered since</span>}
+        {isBroken === false && <span className="soft"> unaltered</span>}
+        {signOff.note !== '' && (
+          <>
+            <br />
+            {signOff.note}
+          </>
+        )}
+        <br />
+        <span className="small soft">
+          SHA-256 <code className="hash">{signOff.sha256}</code>
+        </span>
+      </p>
+    </li>
+  );
+}
+
+/** Every sign-off of this job, newest first; none is ever changed or taken away. */
+export function SignOffList({ job }: { job: Job }) {
+  const broken = useBroken(job);
+  if (job.signOffs.length === 0) return null;
+  return (
+    <section className="sheet" aria-labelledby="sign-offs-title">
+      <h2 id="sign-offs-title">Signed</h2>
+      <ol className="plainlist records" aria-label="Sign-offs">
+        {[...job.signOffs].reverse().map((signOff) => (
+          <Signed key={signOff.id} signOff={signOff} isBroken={broken?.has(signOff.id) ?? null} />
+        ))}
+      </ol>
+      <details>
+        <summary>What the hash shows, and what not</summary>
+        <p>
+          The hash covers the name, the date, the note and the whole job as it was signed. A file in which any
+          of it was changed is refused when it is taken in. It is no signature: whoever changes a file on
+          purpose can work out a new hash. To prove later that it is the same, keep the hash elsewhere, on
+          paper or in a message to the customer.
+        </p>
+      </details>
+    </section>
+  );
+}
