@@ -25,7 +25,7 @@ function sentenceOf([first, ...more]: readonly Alteration[]): string {
 }
 
 /** The middle of a sentence: what was altered, and which hashes say so. */
-export function alterationWords(alteration: Alteration): string {
+function alterationWords(alteration: Alteration): string {
   if (alteration.what === 'file') {
     return `the file says its SHA-256 is ${alteration.claimedSha256}, and it is ${alteration.foundSha256}`;
   }

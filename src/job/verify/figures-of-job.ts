@@ -1,0 +1,14 @@
+import type { Job } from '../document.ts';
+import { figuresOfRecord } from './figures-of-record.ts';
+import type { RecordedFigure } from './recorded-figure.ts';
+
+/** Every figure that a job's records hold, the newest of each, in the order in which they were first recorded. */
+export function figuresOfJob(job: Job): RecordedFigure[] {
+  const parts = [...job.channels, ...job.amplifiers];
+  const nameOf = (id: string) => (parts.find((part) => part.id === id)?.name ?? id).toLowerCase();
+  const newest = new Map<string, RecordedFigure>();
+  for (const record of job.records) {
+    for (const figure of figuresOfRecord(record, nameOf)) newest.set(figure.key, figure);
+  }
+  return [...newest.values()];
+}

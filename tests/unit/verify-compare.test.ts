@@ -1,0 +1,141 @@
+/** Then and now: a figure has changed where it moved by more than both readings leave open, and not before. */
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Job, JobRecord } from '../../src/job/document.ts';
+import { readJob } from '../../src/job/read-job.ts';
+import { type ComparedFigure, compareJobs } from '../../src/job/verify/compare.ts';
+import { crossoverOf, gainOf, levelOf, sourceOf } from './station-records.ts';
+
+const JOB = readJob(
+  readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8'),
+);
+
+const withRecords = (...records: JobRecord[]): Job => ({ ...JOB, records });
+
+function figure(key: string, then: JobRecord, now: JobRecord): ComparedFigure {
+  const found = compareJobs(withRecords(then), withRecords(then, now)).find((one) => one.key === key);
+  if (found === undefined) throw new Error(`no figure ${key}`);
+  return found;
+}
+
+const GAIN = 'gain/front-left/volts';
+const gain = (id: string, volts: number, voltsUncertainty: number | null = 0.1) =>
+  gainOf(id, { volts, voltsUncertainty });
+
+describe('a number', () => {
+  it('has changed beyond 2 √(u² + u²), hand-worked: 2 √(0.03² + 0.04²) = 0.1 V', () => {
+    const then = gain('a', 17, 0.03);
+    const just = figure(GAIN, then, gain('b', 17.0999, 0.04));
+    expect(just.uncertainty).toBeCloseTo(0.1, 12);
+    expect(just.difference).toBeCloseTo(0.0999, 9);
+    expect(just.verdict).toBe('not-changed');
+    expect(figure(GAIN, then, gain('b', 17.1001, 0.04)).verdict).toBe('changed');
+    expect(figure(GAIN, then, gain('b', 16.8999, 0.04)).verdict).toBe('changed');
+  });
+
+  it('is called changed by chance in about 5 of 100 visits to one and the same vehicle', () => {
+    // A plain generator, so that the count is the same in each run.
+    let seed = 1;
+    const uniform = () => {
+      seed = (seed * 48_271) % 2_147_483_647;
+      return seed / 2_147_483_647;
+    };
+    const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
+    const visits = 2000;
+    const changed = Array.from({ length: visits }, () =>
+      figure(GAIN, gain('a', 17 + 0.1 * normal()), gain('b', 17 + 0.1 * normal())),
+    ).filter(({ verdict }) => verdict === 'changed').length;
+    // k = 2 leaves out 4.55 %; the count's own standard deviation is √(2000·0.0455·0.9545) = 9.3, taken four times.
+    expect(Math.abs(changed - 0.0455 * visits)).toBeLessThan(4 * 9.3);
+  });
+
+  it('cannot be told without an uncertainty, or where it was not measured again', () => {
+    expect(figure(GAIN, gain('a', 17), gain('b', 25, null))).toMatchObject({
+      verdict: 'cannot-tell',
+      why: 'How much the reading now leaves open is not known.',
+    });
+    const once = compareJobs(withRecords(gain('a', 17)), withRecords(gain('a', 17)));
+    expect(once.map(({ verdict, why }) => [verdict, why])).toEqual([
+      ['cannot-tell', 'It was not measured again.'],
+      ['cannot-tell', 'It was not measured again.'],
+    ]);
+    const [fresh] = compareJobs(withRecords(), withRecords(gain('a', 17)));
+    expect(fresh).toMatchObject({ verdict: 'cannot-tell', why: 'It was not measured then.', before: null });
+  });
+});
+
+describe('other circumstances', () => {
+  const under = (conditions: Partial<JobRecord['conditions']>) => {
+    const now = gain('b', 25);
+    return { ...now, conditions: { ...now.conditions, ...conditions } };
+  };
+  it.each([
+    [{ volumeStep: 20 }, GAIN, 'The volume step was 30 then and is 20 now.'],
+    [{ loaded: true }, GAIN, 'The load was unplugged then and is connected now.'],
+    [{ volumeStep: null }, GAIN, 'Nobody noted the volume step now.'],
+    [{ supplyVolts: 12.4 }, 'gain/front-left/knee', 'The supply was 14.2 V then and is 12.4 V now.'],
+  ])('%o forbid a verdict', (conditions, key, why) => {
+    expect(figure(key, gain('a', 17), under(conditions))).toMatchObject({ verdict: 'cannot-tell', why });
+  });
+
+  it('that matter to another figure only, or hardly differ, do not', () => {
+    expect(figure(GAIN, gain('a', 17), under({ supplyVolts: 12.4 })).verdict).toBe('changed');
+    expect(figure('gain/front-left/knee', gain('a', 17), under({ supplyVolts: 14.5 })).verdict).toBe(
+      'not-changed',
+    );
+  });
+});
+
+describe('each kind', () => {
+  it('names a corner that moved, and a slope that did not', () => {
+    const [then, now] = [crossoverOf('a', 80), crossoverOf('b', 81)];
+    expect(figure('crossover/front-left/high-pass/corner', then, now).verdict).toBe('changed');
+    expect(figure('crossover/front-left/high-pass/slope', then, now).verdict).toBe('not-changed');
+  });
+
+  it('names a radio that is clean less far', () => {
+    const now = sourceOf('b', { highestCleanStep: 27 });
+    expect(figure('source/step', sourceOf('a'), now)).toMatchObject({
+      verdict: 'changed',
+      before: { value: 'step 30' },
+      after: { value: 'step 27' },
+    });
+    expect(figure('source/ceiling', sourceOf('a'), now).why).toBe(
+      'The highest clean step was 30 then and is 27 now.',
+    );
+  });
+
+  it('compares levels of a pair that were read in one way only', () => {
+    const pair = { leftId: 'front-left', rightId: 'front-right', uncertaintyDb: 0.05, inside: true };
+    const level = (id: string, differenceDb: number, way: 'wire' | 'microphone' = 'wire') =>
+      levelOf(id, { way, pairs: [{ ...pair, differenceDb }] });
+    const key = 'level/front-left/front-right';
+    expect(figure(key, level('a', 0), level('b', 0.5)).verdict).toBe('changed');
+    expect(figure(key, level('a', 0), level('b', 0.1)).verdict).toBe('not-changed');
+    expect(figure(key, level('a', 0), level('b', 0.5, 'microphone')).verdict).toBe('cannot-tell');
+  });
+
+  it('takes the newest of each', () => {
+    const [now] = compareJobs(
+      withRecords(gain('a', 17)),
+      withRecords(gain('a', 17), gain('b', 20), gain('c', 17.01)),
+    );
+    expect(now).toMatchObject({ verdict: 'not-changed', after: { recordId: 'c' } });
+  });
+});
+
+it('turned round, says the same with the sign turned', () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 1, max: 40, noNaN: true }),
+      fc.double({ min: 1, max: 40, noNaN: true }),
+      (a, b) => {
+        const there = figure(GAIN, gain('a', a), gain('b', b));
+        const back = figure(GAIN, gain('a', b), gain('b', a));
+        expect(back.verdict).toBe(there.verdict);
+        expect((back.difference ?? 0) + (there.difference ?? 0)).toBeCloseTo(0, 12);
+      },
+    ),
+  );
+});
