@@ -1,8 +1,12 @@
-import type { JobRecord } from '../../../job/document.ts';
+import { useState } from 'react';
+import type { Job, JobRecord, SignOff } from '../../../job/document.ts';
+import { JobRefused } from '../../../job/refused.ts';
 import type { Alteration } from '../../../job/sign-off/alterations.ts';
 import type { JobAltered } from '../../../job/sign-off/sealed-file.ts';
+import { signedJob } from '../../../job/sign-off/sign-job.ts';
 import { moment } from '../../format/quantity.ts';
 import { forgetAltered } from '../../session/job-session.ts';
+import { FigureList } from './FigureList.tsx';
 import './sign-off.css';
 
 function Hashes({ claimed, found }: { claimed: string; found: string }) {
@@ -49,7 +53,7 @@ function RecordDifference({ signed, found }: { signed: JobRecord; found: JobReco
 function Altered({ alteration }: { alteration: Alteration }) {
   if (alteration.what === 'file') {
     return (
-      <li>
+      <li className="altered-row">
         <b>The file as a whole</b> is not as it was exported.
         <Hashes claimed={alteration.claimedSha256} found={alteration.foundSha256} />
       </li>
@@ -64,14 +68,14 @@ function Altered({ alteration }: { alteration: Alteration }) {
   );
   if (alteration.what === 'sign-off') {
     return (
-      <li>
+      <li className="altered-row">
         <b>The sign-off</b> {who} does not match its SHA-256.
         <Hashes claimed={sha256} found={alteration.foundSha256} />
       </li>
     );
   }
   return (
-    <li>
+    <li className="altered-row">
       <b>
         A record of {alteration.signed.kind}, {moment(alteration.signed.at)},
       </b>{' '}
@@ -81,9 +85,34 @@ function Altered({ alteration }: { alteration: Alteration }) {
   );
 }
 
+/** What the altered sign-off claims; where none is altered, what the file as it is does. */
+function Claims({ alterations, job }: { alterations: readonly Alteration[]; job: Job }) {
+  const altered = alterations.find((one) => one.what === 'sign-off');
+  const claimed = altered === undefined ? job : claimedJob(altered.signOff);
+  if (typeof claimed === 'string') return <p className="wrong">{claimed}</p>;
+  return (
+    <section className="claims" aria-label="What it claims">
+      <p>
+        <b>{claimed.title}</b>, to be looked at only: none of these figures can be relied on.
+      </p>
+      <FigureList job={claimed} label="Claimed figures" />
+    </section>
+  );
+}
+
+function claimedJob(signOff: SignOff): Job | string {
+  try {
+    return signedJob(signOff);
+  } catch (fault) {
+    if (fault instanceof JobRefused) return fault.message;
+    throw fault;
+  }
+}
+
 /** A file that was refused because it was altered: which sign-off, whose, and what it claims, to be looked at only. */
 export function AlteredFile({ refusal }: { refusal: JobAltered }) {
-  const { alterations } = refusal;
+  const [looking, setLooking] = useState(false);
+  const { alterations, claimed } = refusal;
   return (
     <section className="station altered" role="alert" aria-labelledby="altered-title">
       <div className="sheet">
@@ -98,10 +127,14 @@ export function AlteredFile({ refusal }: { refusal: JobAltered }) {
           ))}
         </ul>
         <div className="acts">
+          <button type="button" className="act" aria-expanded={looking} onClick={() => setLooking(!looking)}>
+            {looking ? 'Hide what it claims' : 'Look at what it claims'}
+          </button>
           <button type="button" className="act main" onClick={forgetAltered}>
             Close
           </button>
         </div>
+        {looking && <Claims alterations={alterations} job={claimed} />}
       </div>
     </section>
   );

@@ -28,7 +28,7 @@ function useBroken(job: Job): ReadonlySet<string> | null {
 
 function Signed({ signOff, isBroken }: { signOff: SignOff; isBroken: boolean | null }) {
   return (
-    <li>
+    <li className="sign-row">
       {isBroken !== null && <MarkSign mark={isBroken ? 'out-of-tolerance' : 'done'} />}
       <p>
         <b>{signOff.signedBy}</b>, {moment(signOff.at)}

@@ -1,5 +1,6 @@
 import type { Job } from '../../../job/document.ts';
 import { observable, useObservable } from '../../live/observable.ts';
+import { ComparePart } from './ComparePart.tsx';
 import { SignPart } from './SignPart.tsx';
 import './sign-off.css';
 import { TolerancesPart } from './TolerancesPart.tsx';
@@ -7,6 +8,7 @@ import { TolerancesPart } from './TolerancesPart.tsx';
 /** What this station is made of, in the order of the work; each gets the job. */
 const PARTS = [
   { id: 'sign', name: 'Sign', Part: SignPart },
+  { id: 'compare', name: 'Then and now', Part: ComparePart },
   { id: 'tolerances', name: 'Tolerances', Part: TolerancesPart },
 ] as const;
 

@@ -1,0 +1,95 @@
+/** Curves of two visits over each other: the earlier dashed, the later solid or dotted. */
+import type { Job } from '../../../job/document.ts';
+import type { JobRecord, RecordOf } from '../../../job/records.ts';
+import { type ChartSeries, type ChartView, FREQUENCY_TICKS } from '../../chart/chart-view.ts';
+
+export interface Overlay {
+  id: string;
+  title: string;
+  words: string;
+  view: ChartView;
+}
+
+/** Far below what a filter's picture is looked at for. */
+const LOWEST_DB = -48;
+/** Less distortion than any input shows, so that a zero has its place on a logarithmic axis. */
+const LEAST_PERCENT = 0.0005;
+
+type Channel = Job['channels'][number];
+
+function newestSweep(job: Job, { id }: Channel): RecordOf<'crossover'> | undefined {
+  const ofChannel = (one: JobRecord): one is RecordOf<'crossover'> =>
+    one.kind === 'crossover' && one.result.channelId === id;
+  return job.records.filter(ofChannel).at(-1);
+}
+
+function newestGain(job: Job, { id }: Channel): RecordOf<'gain'> | undefined {
+  const ofChannel = (one: JobRecord): one is RecordOf<'gain'> =>
+    one.kind === 'gain' && one.result.channelId === id;
+  return job.records.filter(ofChannel).at(-1);
+}
+
+function response(record: RecordOf<'crossover'>): ChartSeries['points'] {
+  const { frequenciesHz, magnitudesDb } = record.result.curve;
+  return frequenciesHz.map((x, index) => {
+    const y = magnitudesDb[index] ?? null;
+    return { x, y: y === null || y < LOWEST_DB ? null : y };
+  });
+}
+
+function kneeTrace(record: RecordOf<'gain'>): ChartSeries['points'] {
+  return record.result.trace
+    .flatMap(({ volts, thdPercent }) =>
+      volts === null ? [] : [{ x: volts, y: Math.max(thdPercent, LEAST_PERCENT) }],
+    )
+    .sort((a, b) => a.x - b.x);
+}
+
+function responses(then: Job, now: Job, channel: Channel): Overlay[] {
+  const { id, name } = channel;
+  const [before, after] = [newestSweep(then, channel), newestSweep(now, channel)];
+  if (before === undefined || after === undefined || before.id === after.id) return [];
+  return [
+    {
+      id: `response-${id}`,
+      title: `Response of the ${name.toLowerCase()}`,
+      words: 'Response then, dashed, and now, solid.',
+      view: {
+        x: { scale: 'log', unit: 'Hz', ticks: FREQUENCY_TICKS },
+        y: { scale: 'linear', unit: 'dB' },
+        series: [
+          { name: 'then', shape: 'dashed', tone: 'under', points: response(before) },
+          { name: 'now', shape: 'solid', tone: 'ink', points: response(after) },
+        ],
+      },
+    },
+  ];
+}
+
+function knees(then: Job, now: Job, channel: Channel): Overlay[] {
+  const { id, name } = channel;
+  const [before, after] = [newestGain(then, channel), newestGain(now, channel)];
+  if (before === undefined || after === undefined || before.id === after.id) return [];
+  const [early, late] = [kneeTrace(before), kneeTrace(after)];
+  if (early.length === 0 || late.length === 0) return [];
+  return [
+    {
+      id: `knee-${id}`,
+      title: `Knee trace of the ${name.toLowerCase()}`,
+      words: 'Distortion against voltage then, dashed, and now, dots.',
+      view: {
+        x: { scale: 'linear', unit: 'V' },
+        y: { scale: 'log', unit: 'THD, %' },
+        series: [
+          { name: 'then', shape: 'dashed', tone: 'under', points: early },
+          { name: 'now', shape: 'dots', tone: 'ink', points: late },
+        ],
+      },
+    },
+  ];
+}
+
+/** What there is to lay over each other: what was recorded at both visits, and anew. */
+export function overlaysOf(then: Job, now: Job): Overlay[] {
+  return now.channels.flatMap((channel) => [...responses(then, now, channel), ...knees(then, now, channel)]);
+}
