@@ -17,14 +17,14 @@ export type RunContent = (typeof RUN_CONTENTS)[number];
 
 /** What each of them shows, one phrase for the person who chooses. */
 export const RUN_CONTENT_WORDS: Record<RunContent, string> = {
-  identification: 'which side is which',
-  reduced: 'level of each channel, softly',
-  noise: 'noise floor',
-  honesty: 'whether the recorder changes levels by itself',
-  polarity: 'polarity and arrival',
-  response: 'filters and response',
-  balance: 'loudness against the other channels',
-  full: 'level and clipping of each channel at full power',
+  identification: 'Which side is which',
+  reduced: 'Level of each channel, softly',
+  noise: 'Noise floor',
+  honesty: 'Whether the recorder changes levels by itself',
+  polarity: 'Polarity and arrival',
+  response: 'Filters and response',
+  balance: 'Loudness against the other channels',
+  full: 'Level and clipping of each channel at full power',
 };
 
 export interface RunOptions {

@@ -7,6 +7,7 @@ import { JobBar } from './JobBar.tsx';
 import './plan.css';
 import { PowerWiring } from './power/PowerWiring.tsx';
 import { SpeakerWires } from './power/SpeakerWires.tsx';
+import { RunTrackDownload } from './run/RunTrackDownload.tsx';
 import { Targets } from './Targets.tsx';
 import { ToneSetDownload } from './ToneSetDownload.tsx';
 import { Welcome } from './Welcome.tsx';
@@ -32,6 +33,7 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
       <PowerWiring job={job} />
       <SpeakerWires job={job} />
       <ToneSetDownload job={job} />
+      <RunTrackDownload job={job} />
       <JobBar job={job} />
     </div>
   );
