@@ -4,7 +4,7 @@ import type { SidedTone, TrackForm } from './track-wav.ts';
 import { WavEncoder } from './wav-encoder.ts';
 
 /** A tone within a run track. A silence may carry a low tone, for converters that fall asleep. */
-export type PlacedTone = SidedTone & {
+type PlacedTone = SidedTone & {
   startSeconds: number;
   keepAlive?: { frequencyHz: number; levelDbfs: number };
 };

@@ -41,7 +41,7 @@ export interface RunOptions {
 }
 
 /** Mains and engine combs stand out of the floor from two seconds on; twice that for steadier figures. */
-export const USUAL_SILENCE_SECONDS = 4;
+const USUAL_SILENCE_SECONDS = 4;
 export const SHORTEST_SILENCE_SECONDS = 2;
 export const LONGEST_SILENCE_SECONDS = 60;
 
