@@ -178,7 +178,12 @@ describe('any run track', () => {
       fc.property(anyJob, anyOptions, (job, options) => {
         const run = usual(job, options);
         const chosen = (content: RunOptions['contents'][number]) => options.contents.includes(content);
-        for (const { id } of job.channels) {
+        for (const { id, overlapDb, tone } of job.channels) {
+          for (const part of run.parts) {
+            if (part.kind !== 'sine' || !part.serves.includes(id)) continue;
+            expect(part.frequencyHz).toBe(tone.frequencyHz);
+            expect([-overlapDb, -overlapDb - 20]).toContain(part.levelDbfs);
+          }
           const kinds = run.parts.filter(({ serves }) => serves.includes(id)).map(({ kind }) => kind);
           expect(kinds.filter((kind) => kind === 'sine').length).toBe(
             Number(chosen('reduced')) + Number(chosen('full')),
