@@ -21,6 +21,11 @@ function noise(seed: number, peak: number): Float64Array {
   return Float64Array.from({ length: frames }, () => Math.max(-peak, Math.min(peak, 0.4 * random())));
 }
 
+/** By four octaves from `2^octave` of full scale on. */
+function growing(seed: number, octave: number): Float64Array {
+  return noise(seed, 2).map((value, n) => value * 2 ** ((4 * n) / frames + octave));
+}
+
 /** Full-scale square: the largest differences there are. */
 const square = Float64Array.from({ length: frames }, (_, n) =>
   Math.floor(n / 7) % 2 === 0 ? 0.9999 : -0.9999,
@@ -33,6 +38,8 @@ const SIGNALS: { what: string; sides: [Side, Side] }[] = [
   { what: 'silence', sides: [null, null] },
   { what: 'noise, different on both sides', sides: [noise(1, 0.99), noise(2, 0.99)] },
   { what: 'a full-scale square against its inverse', sides: [square, square.map((value) => -value)] },
+  // Half an octave a block, left through the parameters around 15 at 24 bits, where the kind of code changes.
+  { what: 'noise that grows', sides: [growing(4, -10), growing(5, -20)] },
   { what: 'steps of noise and tone', sides: [noise(3, 0.5), tone(997, -60)] },
 ];
 
