@@ -2,11 +2,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Job, JobChannel } from '../../src/job/document.ts';
+import type { Box } from '../../src/job/drawing/circuit-layout.ts';
+import { wiringsFor } from '../../src/job/load-words.ts';
 import { JOB_PRESETS, newJob } from '../../src/job/new-job.ts';
 import { chainSentences } from '../../src/ui/stations/plan/chain-sentences.ts';
 import { chainLayout } from '../../src/ui/stations/plan/drawing/chain-layout.ts';
-import type { Box } from '../../src/ui/stations/plan/drawing/circuit-layout.ts';
-import { wiringsFor } from '../../src/ui/stations/plan/load-words.ts';
 
 const drivers = fc
   .record({

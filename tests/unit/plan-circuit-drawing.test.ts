@@ -1,9 +1,6 @@
 /** The drawn circuit, read back off the paper as an eye would, is the network that was computed. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { DriverGroup } from '../../src/plan/chain.ts';
-import { driverGroupLoadOhms, driverGroupNetwork } from '../../src/plan/load/driver-group.ts';
-import { type Network, netLoadOhms } from '../../src/plan/load/network.ts';
 import {
   type Box,
   type CircuitLayout,
@@ -11,8 +8,11 @@ import {
   driverBoxes,
   type Point,
   type Wire,
-} from '../../src/ui/stations/plan/drawing/circuit-layout.ts';
-import { wiringsFor } from '../../src/ui/stations/plan/load-words.ts';
+} from '../../src/job/drawing/circuit-layout.ts';
+import { wiringsFor } from '../../src/job/load-words.ts';
+import type { DriverGroup } from '../../src/plan/chain.ts';
+import { driverGroupLoadOhms, driverGroupNetwork } from '../../src/plan/load/driver-group.ts';
+import { type Network, netLoadOhms } from '../../src/plan/load/network.ts';
 
 const coil = fc.double({ min: 0.5, max: 32, noNaN: true }).map((ohms): Network => ({ kind: 'coil', ohms }));
 const { network } = fc.letrec<{ network: Network }>((tie) => ({

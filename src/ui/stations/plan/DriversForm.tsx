@@ -1,10 +1,10 @@
+import { DRIVER_WIRING_WORDS, loadWords, wiringsFor } from '../../../job/load-words.ts';
 import type { DriverGroup } from '../../../plan/chain.ts';
 import { driverGroupLoadOhms } from '../../../plan/load/driver-group.ts';
 import { PlanRefused } from '../../../plan/refused.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { DriverCircuit } from './drawing/DriverCircuit.tsx';
-import { DRIVER_WIRING_WORDS, loadWords, wiringsFor } from './load-words.ts';
 
 /** The wiring drawn, or why it cannot be made. */
 function Wiring({ drivers }: { drivers: DriverGroup }) {

@@ -1,12 +1,12 @@
 import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { loadWords } from '../../../job/load-words.ts';
 import { summedSentence } from '../../../job/summed-tone.ts';
 import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
 import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { recordsOf } from '../../session/channel-progress.ts';
 import { planOf } from '../../session/plan-of.ts';
-import { loadWords } from './load-words.ts';
 import { openPart } from './part-name.ts';
 
 /** Warnings that stand in the way; the others say what the target follows from. */

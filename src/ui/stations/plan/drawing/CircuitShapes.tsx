@@ -1,27 +1,5 @@
-import { type Box, type CircuitLayout, type DrawnCoil, driverBoxes, type Wire } from './circuit-layout.ts';
-
-const TURNS = 4;
-
-/** A winding between two points: half turns on one side of the wire. */
-function winding({ from, to }: Wire): string {
-  const isAcross = from.y === to.y;
-  const length = isAcross ? to.x - from.x : to.y - from.y;
-  const turn = length / TURNS;
-  const arc = isAcross
-    ? `a${turn / 2} ${turn / 2} 0 0 1 ${turn} 0`
-    : `a${turn / 2} ${turn / 2} 0 0 0 0 ${turn}`;
-  return `M${from.x} ${from.y}${arc.repeat(TURNS)}`;
-}
-
-function wires(list: readonly Wire[]): string {
-  return list.map(({ from, to }) => `M${from.x} ${from.y}L${to.x} ${to.y}`).join('');
-}
-
-/** Where a coil's ohms are written: clear of the winding, inside its cell. */
-function labelPlace({ from, to }: DrawnCoil): { x: number; y: number; textAnchor: 'middle' | 'end' } {
-  if (from.y === to.y) return { x: (from.x + to.x) / 2, y: from.y - 11, textAnchor: 'middle' };
-  return { x: from.x - 8, y: (from.y + to.y) / 2 + 5, textAnchor: 'end' };
-}
+import { type Box, type CircuitLayout, driverBoxes } from '../../../../job/drawing/circuit-layout.ts';
+import { ohmsPlace, windingPath, wiresPath } from '../../../../job/drawing/circuit-paths.ts';
 
 const INSET = 2.5;
 
@@ -53,11 +31,11 @@ export function CircuitShapes({
       {driverBoxes(layout, coilsEach).map((box) => (
         <DriverBox key={`${box.x} ${box.y}`} {...box} />
       ))}
-      <path d={wires(layout.wires)} />
-      <path d={layout.coils.map(winding).join('')} />
+      <path d={wiresPath(layout.wires)} />
+      <path d={layout.coils.map(windingPath).join('')} />
       {withOhms &&
         layout.coils.map((coil) => (
-          <text key={`${coil.from.x} ${coil.from.y}`} {...labelPlace(coil)}>
+          <text key={`${coil.from.x} ${coil.from.y}`} {...ohmsPlace(coil)}>
             {Number(coil.ohms.toPrecision(3))}
           </text>
         ))}

@@ -1,9 +1,9 @@
+import { circuitLayout } from '../../../../job/drawing/circuit-layout.ts';
+import { loadWords } from '../../../../job/load-words.ts';
 import type { DriverGroup } from '../../../../plan/chain.ts';
 import { driverGroupNetwork } from '../../../../plan/load/driver-group.ts';
 import { ohms } from '../../../format/quantity.ts';
-import { loadWords } from '../load-words.ts';
 import { CircuitShapes } from './CircuitShapes.tsx';
-import { circuitLayout } from './circuit-layout.ts';
 
 /** Room around the network for its terminals. */
 const SIDE = 26;

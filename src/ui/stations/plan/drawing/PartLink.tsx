@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
+import type { Box } from '../../../../job/drawing/circuit-layout.ts';
 import { openPart, type PartName } from '../part-name.ts';
-import type { Box } from './circuit-layout.ts';
 
 /** One part of the drawing; pressing it opens its form. */
 export function PartLink({

@@ -1,9 +1,9 @@
 /** Where each part of a chain stands on paper: one column, from the source down to the last driver. */
 import type { Job, JobAmplifier, JobChannel } from '../../../../job/document.ts';
+import { type Box, type CircuitLayout, circuitLayout } from '../../../../job/drawing/circuit-layout.ts';
 import { driverGroupNetwork } from '../../../../plan/load/driver-group.ts';
 import { PlanRefused } from '../../../../plan/refused.ts';
 import type { ChainSentences } from '../chain-sentences.ts';
-import { type Box, type CircuitLayout, circuitLayout } from './circuit-layout.ts';
 
 export interface PlacedChannel {
   channel: JobChannel;

@@ -4,7 +4,7 @@
  * disagree: series parts follow each other, parallel parts stand between two
  * bars.
  */
-import type { Network } from '../../../../plan/load/network.ts';
+import type { Network } from '../../plan/load/network.ts';
 
 export interface Point {
   x: number;

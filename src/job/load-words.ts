@@ -1,6 +1,6 @@
 /** The net load of a channel told in words, as one would wire it. */
-import type { DriverGroup, DriverWiring } from '../../../plan/chain.ts';
-import { ohms } from '../../format/quantity.ts';
+import type { DriverGroup, DriverWiring } from '../plan/chain.ts';
+import { ohms } from './format/quantity.ts';
 
 export const DRIVER_WIRING_WORDS: Record<DriverWiring, string> = {
   single: 'one driver alone',

@@ -1,0 +1,89 @@
+/** Under which conditions, and with which instruments, everything was recorded. */
+import type { Job } from '../document.ts';
+import { NOTHING } from '../format/number.ts';
+import { plusMinusPercent, volts } from '../format/quantity.ts';
+import { channelsOf } from '../progress/changed-since.ts';
+import type { CalibrationStamp, JobRecord } from '../records.ts';
+import { moment, plain, yesNo } from './figures.ts';
+import { standingCell } from './marks.ts';
+import type { Cell, ReportSection } from './model.ts';
+import { amplifierName, channelName } from './newest.ts';
+import { tableOf } from './parts.ts';
+
+const BASES: Record<CalibrationStamp['basis'], string> = {
+  multimeter: 'against a multimeter',
+  divider: 'from the divider’s values',
+  assumed: 'assumed, not measured',
+  'practice-rig': 'of the practice rig: simulated',
+};
+
+function subjectOf(job: Job, record: JobRecord): string {
+  if (record.kind === 'supply') return amplifierName(job, record.result.amplifierId);
+  const channels = channelsOf(record);
+  if (channels.length !== 1) return 'whole vehicle';
+  return channelName(job, channels[0] ?? null);
+}
+
+function recordRow(job: Job, record: JobRecord): Cell[] {
+  const { conditions } = record;
+  return [
+    record.id,
+    `${record.kind}, ${subjectOf(job, record)}`,
+    moment(record.at),
+    volts(conditions.supplyVolts),
+    yesNo(conditions.engineRunning, 'running', 'off'),
+    yesNo(conditions.loaded, 'connected', 'unplugged'),
+    conditions.volumeStep === null ? NOTHING : `${conditions.volumeStep}`,
+    conditions.input ?? 'not noted',
+    conditions.calibration?.id ?? 'none',
+    standingCell(job, record),
+    conditions.note,
+  ];
+}
+
+function calibrationRows(job: Job): Cell[][] {
+  const stamps = new Map<string, CalibrationStamp>();
+  for (const { conditions } of job.records) {
+    const stamp = conditions.calibration;
+    if (stamp !== null) stamps.set(JSON.stringify(stamp), stamp);
+  }
+  return [...stamps.values()].map((stamp) => [
+    stamp.id,
+    stamp.deviceLabel,
+    plain(stamp.voltsPerFs, 'V', 3),
+    plusMinusPercent(stamp.uncertaintyDb),
+    BASES[stamp.basis],
+    moment(stamp.at),
+  ]);
+}
+
+export function conditionsSection(job: Job): ReportSection {
+  return {
+    id: 'conditions',
+    heading: 'Conditions and instruments',
+    blocks: [
+      ...tableOf(
+        'Calibrations (volts RMS at the measured point of a full-scale sine at the input)',
+        ['Calibration', 'Device', '#Full scale', '#Uncertainty', 'Basis', 'Made'],
+        calibrationRows(job),
+      ),
+      ...tableOf(
+        'Every record, oldest first: nothing recorded is ever replaced',
+        [
+          'Record',
+          'What',
+          'When',
+          '#Supply',
+          'Engine',
+          'Drivers',
+          '#Volume step',
+          'Input',
+          'Calibration',
+          'State',
+          'Note',
+        ],
+        job.records.map((record) => recordRow(job, record)),
+      ),
+    ],
+  };
+}

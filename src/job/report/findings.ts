@@ -1,0 +1,29 @@
+/** Faults that were named when a record was accepted, of the records that the report stands on. */
+import type { Job } from '../document.ts';
+import { jobProgress } from '../progress/job-progress.ts';
+import type { JobRecord } from '../records.ts';
+import type { ReportSection } from './model.ts';
+import { tableOf } from './parts.ts';
+
+function shownRecords(job: Job): JobRecord[] {
+  const records = jobProgress(job).flatMap(({ record }) => (record === null ? [] : [record]));
+  return [...new Set(records)];
+}
+
+export function findingsSection(job: Job): ReportSection {
+  const rows = shownRecords(job).flatMap((record) =>
+    'findings' in record.result
+      ? record.result.findings.map((one) => [
+          one.sentence,
+          one.evidence,
+          'remedy' in one ? one.remedy : '',
+          record.id,
+        ])
+      : [],
+  );
+  return {
+    id: 'findings',
+    heading: 'Faults found',
+    blocks: tableOf('Faults as they were found', ['What', 'Evidence', 'Remedy', 'Record'], rows),
+  };
+}
