@@ -4,6 +4,7 @@ import type { Command } from './command.ts';
 import { measureCommand } from './measure/measure-command.ts';
 import { planCommand } from './plan-command.ts';
 import { replayCommand } from './replay/replay-command.ts';
+import { reportCommand } from './report/report-command.ts';
 import { responseCommand } from './response/response-command.ts';
 import { tonesCommand } from './tones/tones-command.ts';
 import { UsageError } from './usage-error.ts';
@@ -15,6 +16,7 @@ const COMMANDS: readonly Command[] = [
   responseCommand,
   checkCommand,
   replayCommand,
+  reportCommand,
 ];
 
 const DONE = 0;

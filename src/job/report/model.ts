@@ -93,7 +93,7 @@ export interface ReportChain {
 }
 
 /** Lines to be filled in with a pen. */
-export interface ReportPen {
+interface ReportPen {
   type: 'pen';
   lines: string[];
 }

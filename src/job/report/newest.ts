@@ -2,7 +2,7 @@
 import type { Job } from '../document.ts';
 import type { RecordKind, RecordOf } from '../records.ts';
 
-export function recordsOf<K extends RecordKind>(job: Job, kind: K): RecordOf<K>[] {
+function recordsOf<K extends RecordKind>(job: Job, kind: K): RecordOf<K>[] {
   return job.records.filter((record): record is RecordOf<K> => record.kind === kind);
 }
 

@@ -2,7 +2,8 @@
  * The report of a job: plan, reading, tolerance and conditions side by side. Pure, and without a clock: the
  * same job gives the same report, in the app and at the terminal, today and in a year.
  */
-import type { Job } from '../document.ts';
+import type { Job, SignOff } from '../document.ts';
+import { signedJob } from '../sign-off/sign-job.ts';
 import { balanceSection } from './balance.ts';
 import { cautionsSection } from './cautions.ts';
 import { chainSection } from './chain.ts';
@@ -15,6 +16,7 @@ import { inputSection } from './input.ts';
 import type { Report, ReportSection } from './model.ts';
 import { noiseSection } from './noise.ts';
 import { factsOf, note } from './parts.ts';
+import { signedSection, signOffSection } from './sign-off.ts';
 import { sourceSection } from './source.ts';
 import { standingSection, verdictOf } from './standing.ts';
 import { supplySection } from './supply.ts';
@@ -45,10 +47,11 @@ function orNothing(section: ReportSection): ReportSection {
   return section.blocks.length > 0 ? section : { ...section, blocks: [note('Nothing was recorded.')] };
 }
 
-export function jobReport(job: Job): Report {
+function reportOf(job: Job, signed: ReportSection): Report {
   const { title, vehicle, id: jobId } = job;
   const sections = [
     jobSection(job),
+    signed,
     standingSection(job),
     findingsSection(job),
     chainSection(job),
@@ -64,4 +67,17 @@ export function jobReport(job: Job): Report {
     cautionsSection(),
   ];
   return { title, vehicle, jobId, verdict: verdictOf(job), sections: sections.map(orNothing) };
+}
+
+/** The job as it is today. */
+export function jobReport(job: Job): Report {
+  return reportOf(job, signOffSection(job));
+}
+
+/**
+ * The job as it was signed.
+ * @throws JobRefused where this version cannot read what was signed
+ */
+export function signedReport(signOff: SignOff): Report {
+  return reportOf(signedJob(signOff), signedSection(signOff));
 }

@@ -1,6 +1,7 @@
 import type { Job } from '../../../job/document.ts';
 import { observable, useObservable } from '../../live/observable.ts';
 import { ComparePart } from './ComparePart.tsx';
+import { ReportPart } from './report/ReportPart.tsx';
 import { SignPart } from './SignPart.tsx';
 import './sign-off.css';
 import { TolerancesPart } from './TolerancesPart.tsx';
@@ -9,6 +10,7 @@ import { TolerancesPart } from './TolerancesPart.tsx';
 const PARTS = [
   { id: 'sign', name: 'Sign', Part: SignPart },
   { id: 'compare', name: 'Then and now', Part: ComparePart },
+  { id: 'report', name: 'Report', Part: ReportPart },
   { id: 'tolerances', name: 'Tolerances', Part: TolerancesPart },
 ] as const;
 
