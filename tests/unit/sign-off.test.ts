@@ -6,15 +6,18 @@ import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Job } from '../../src/job/document.ts';
 import { edited, NO_HISTORY, undone } from '../../src/job/history/history.ts';
+import { recordStanding } from '../../src/job/progress/job-progress.ts';
 import { readJob } from '../../src/job/read-job.ts';
 import { canonicalJson } from '../../src/job/sign-off/canonical.ts';
 import { JobAltered, readUnaltered, writeSealed } from '../../src/job/sign-off/sealed-file.ts';
 import { signedJob, signJob } from '../../src/job/sign-off/sign-job.ts';
+import { signOffStanding } from '../../src/job/sign-off/sign-off-standing.ts';
 import type { JobStore } from '../../src/job/store/job-store.ts';
 import { openStore } from '../../src/job/store/open-store.ts';
 import { sha256Hex } from '../../src/job/store/sha256.ts';
 import { writeJob } from '../../src/job/write-job.ts';
 import { gainRecord } from './job-records.ts';
+import { crossoverOf, levelOf } from './station-records.ts';
 
 const HATCHBACK = readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8');
 const JOB: Job = { ...readJob(HATCHBACK), records: [gainRecord('a')] };
@@ -78,6 +81,37 @@ describe('signing', () => {
     const history = edited(NO_HISTORY, before, after);
     const { signOffs } = await signed();
     expect(undone(history, { ...after, signOffs })?.job).toEqual({ ...before, signOffs });
+  });
+});
+
+describe('where a sign-off stands', () => {
+  it('is current until a record is added or the plan is changed, and a copy under another id is no change', async () => {
+    expect(signOffStanding(JOB)).toEqual({ standing: 'none' });
+    const job = await signed();
+    expect(signOffStanding(job).standing).toBe('current');
+    expect(signOffStanding({ ...job, id: 'hatchback-2', updatedAt: BY.at }).standing).toBe('current');
+    expect(signOffStanding({ ...job, records: [...job.records, gainRecord('b')] })).toMatchObject({
+      standing: 'outdated',
+      why: 'One record was added since it was signed.',
+    });
+    expect(signOffStanding({ ...job, supplyVolts: 13.3 })).toMatchObject({
+      standing: 'outdated',
+      why: 'The plan was changed since it was signed: supply found.',
+    });
+  });
+});
+
+describe('another tolerance', () => {
+  it('makes stale what was judged by the earlier one, and nothing else', () => {
+    const records = [gainRecord('a'), crossoverOf('c', 80), levelOf('l')];
+    const marks = (tolerances: Partial<Job['tolerances']>) => {
+      const job = { ...JOB, records, tolerances: { ...JOB.tolerances, ...tolerances } };
+      return records.map((record) => recordStanding(job, record).mark);
+    };
+    const before = marks({});
+    expect(before.slice(1)).toEqual(['done', 'done']);
+    expect(marks({ cornerPercent: 5 })).toEqual([before[0], 'stale', 'done']);
+    expect(marks({ balanceDb: 0.3 })).toEqual([before[0], 'done', 'stale']);
   });
 });
 

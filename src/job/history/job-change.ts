@@ -117,7 +117,14 @@ function ofParts(before: readonly Part[], after: readonly Part[], place: string)
 }
 
 /** Not edited by hand, and never undone. */
-const APART: ReadonlySet<string> = new Set(['records', 'signOffs', 'updatedAt', 'amplifiers', 'channels']);
+const APART: ReadonlySet<string> = new Set([
+  'id',
+  'records',
+  'signOffs',
+  'updatedAt',
+  'amplifiers',
+  'channels',
+]);
 
 /** Name of the part that a place inside source or converter belongs to. */
 function nameAt(job: Job, [part, ...inside]: string[]): string | null {

@@ -4,6 +4,7 @@ import type { JobRecord, RecordKind } from '../records.ts';
 import { JobRefused } from '../refused.ts';
 import { channelsOf, staleBecause } from './changed-since.ts';
 import type { Checkpoint, ProgressStation } from './checkpoint.ts';
+import { otherTolerance } from './other-tolerance.ts';
 import { missingBecause, outsideBecause } from './verdict-of-record.ts';
 
 type Asked = Pick<Checkpoint, 'station' | 'kind' | 'subjectId' | 'title'>;
@@ -76,7 +77,8 @@ function standing(job: Job, point: Asked): Checkpoint {
 /** Where a record of the job stands today. */
 export function recordStanding(job: Job, record: JobRecord): Pick<Checkpoint, 'mark' | 'why'> {
   const nameOf = (id: string) => job.channels.find((channel) => channel.id === id)?.name ?? id;
-  const stale = staleBecause(record, job.records, nameOf) ?? otherPlan(job, record);
+  const stale =
+    staleBecause(record, job.records, nameOf) ?? otherPlan(job, record) ?? otherTolerance(job, record);
   if (stale !== null) return { mark: 'stale', why: stale };
   const missing = missingBecause(record);
   if (missing !== null) return { mark: 'not-done', why: missing };

@@ -64,6 +64,8 @@ function sourceFigures({ result }: RecordOf<'source'>): Bare[] {
   ];
 }
 
+const ALIGNMENT_WORDS = { butterworth: 'Butterworth', 'linkwitz-riley': 'Linkwitz-Riley', bessel: 'Bessel' };
+
 function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf: NameOf): Bare[] {
   const { channelId, reference } = result;
   const ends = [
@@ -81,7 +83,7 @@ function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf:
     const slope =
       found === null || found.alignment === null || found.order === null
         ? null
-        : `${found.alignment}, order ${found.order}`;
+        : `${ALIGNMENT_WORDS[found.alignment]}, order ${found.order}`;
     const of = `${words} of the ${nameOf(channelId)}`;
     return [
       {

@@ -1,5 +1,6 @@
 import type { Job } from '../../job/document.ts';
 import { jobProgress, nextCheckpoint } from '../../job/progress/job-progress.ts';
+import { signOffStanding } from '../../job/sign-off/sign-off-standing.ts';
 import { MarkSign } from '../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../marks/mark.ts';
 import { go, type Route } from '../route/route.ts';
@@ -10,7 +11,24 @@ import { STATION_NAMES } from './stations.ts';
 export function NextStep({ job, at }: { job: Job; at: Route }) {
   const next = nextCheckpoint(jobProgress(job));
   if (next === null) {
-    return <p className="next-step">Everything that this job asks for is done.</p>;
+    const { standing } = signOffStanding(job);
+    const isWanted = standing !== 'current' && at.station !== 'sign-off';
+    return (
+      <>
+        <p className="next-step">Everything that this job asks for is done.</p>
+        {isWanted && (
+          <nav className="next-way" aria-label="What to do next">
+            <button
+              type="button"
+              className="act"
+              onClick={() => go({ station: 'sign-off', channelId: null })}
+            >
+              Go to {STATION_NAMES['sign-off']}
+            </button>
+          </nav>
+        )}
+      </>
+    );
   }
   const { station, subjectId, title, mark, why } = next;
   const channelId = job.channels.some((channel) => channel.id === subjectId) ? subjectId : null;

@@ -106,9 +106,12 @@ function ComparedList({ compared }: { compared: readonly ComparedFigure[] }) {
                   <b className="compared-title">{one.title}</b>{' '}
                   <span className="small soft">{STATION_NAMES[one.station]}</span>
                 </p>
-                <p className="compared-figures">
-                  then {figureWords(one.before)} · now {figureWords(one.after)}
-                </p>
+                <dl className="compared-figures">
+                  <dt>then</dt>
+                  <dd>{figureWords(one.before)}</dd>
+                  <dt>now</dt>
+                  <dd>{figureWords(one.after)}</dd>
+                </dl>
                 <p>
                   <b>{VERDICT_WORDS[one.verdict]}</b> {one.why ?? differenceWords(one)}
                 </p>

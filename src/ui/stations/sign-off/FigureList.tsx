@@ -11,7 +11,8 @@ export function FigureList({ job, label }: { job: Job; label: string }) {
     <ul className="plainlist figure-list" aria-label={label}>
       {figures.map((figure) => (
         <li key={figure.key}>
-          {figure.title}: <b>{figureWords(figure)}</b> <span className="small soft">{moment(figure.at)}</span>
+          <span className="figure-title">{figure.title}:</span> <b>{figureWords(figure)}</b>{' '}
+          <span className="small soft">{moment(figure.at)}</span>
         </li>
       ))}
     </ul>

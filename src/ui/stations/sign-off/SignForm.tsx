@@ -6,8 +6,11 @@ import { signOffJob } from '../../session/job-session.ts';
 
 const SIGNER = 'kneepoint-signer';
 
-/** Name, note, and the main action; where anything is open, a second thought first. */
-export function SignForm({ open }: { open: readonly Checkpoint[] }) {
+/** On a phone the buttons beneath should still be in sight; the whole list stands further down. */
+const NAMED = 4;
+
+/** Name, note, and the main action until it is signed; where anything is open, a second thought first. */
+export function SignForm({ open, isSigned }: { open: readonly Checkpoint[]; isSigned: boolean }) {
   const [signedBy, setSignedBy] = useState(localStorage.getItem(SIGNER) ?? '');
   const [note, setNote] = useState('');
   const [thinking, setThinking] = useState(false);
@@ -47,8 +50,13 @@ export function SignForm({ open }: { open: readonly Checkpoint[] }) {
           <input value={note} autoComplete="off" onChange={(event) => setNote(event.target.value)} />
         </label>
       </div>
-      <button type="submit" className="act main big" aria-disabled={!isNamed} aria-describedby={whyId}>
-        Sign off this job
+      <button
+        type="submit"
+        className={isSigned ? 'act' : 'act main big'}
+        aria-disabled={!isNamed}
+        aria-describedby={whyId}
+      >
+        {isSigned ? 'Sign it once more' : 'Sign off this job'}
       </button>
       <p id={whyId} className="small soft">
         {isNamed ? '' : 'The name of whoever signs is needed.'}
@@ -60,7 +68,7 @@ export function SignForm({ open }: { open: readonly Checkpoint[] }) {
       )}
       {said?.fault === null && (
         <p role="status" className="recorded">
-          <MarkSign mark="done" /> <b>Signed.</b> Export the job to keep it.
+          <MarkSign mark="done" /> <b>Signed.</b>
         </p>
       )}
     </form>
@@ -82,11 +90,12 @@ function SecondThought({
         <b>A second thought:</b> this will be signed as open.
       </p>
       <ul className="bullets small">
-        {open.map(({ kind, subjectId, title, mark }) => (
+        {open.slice(0, NAMED).map(({ kind, subjectId, title, mark }) => (
           <li key={kind + subjectId}>
             {title}: {MARK_WORDS[mark]}
           </li>
         ))}
+        {open.length > NAMED && <li>and {open.length - NAMED} more, listed under What this job asks for</li>}
       </ul>
       <div className="acts">
         <button type="button" className="act" onClick={onSign}>

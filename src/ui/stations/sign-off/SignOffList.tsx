@@ -56,7 +56,7 @@ export function SignOffList({ job }: { job: Job }) {
   return (
     <section className="sheet" aria-labelledby="sign-offs-title">
       <h2 id="sign-offs-title">Signed</h2>
-      <ol className="plainlist records" aria-label="Sign-offs">
+      <ol className="plainlist" aria-label="Sign-offs">
         {[...job.signOffs].reverse().map((signOff) => (
           <Signed key={signOff.id} signOff={signOff} isBroken={broken?.has(signOff.id) ?? null} />
         ))}

@@ -1,8 +1,10 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import type { Job } from '../../../job/document.ts';
 import { jobProgress } from '../../../job/progress/job-progress.ts';
 import { signOffStanding } from '../../../job/sign-off/sign-off-standing.ts';
+import { MarkSign } from '../../marks/MarkSign.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
+import { offerJobFile } from '../plan/ExportJob.tsx';
 import { ProgressList } from './ProgressList.tsx';
 import { SignForm } from './SignForm.tsx';
 import { SignOffList } from './SignOffList.tsx';
@@ -29,7 +31,8 @@ export function SignPart({ job }: { job: Job }) {
           <span className="unit">of {progress.length} done</span>
         </p>
         {standing.standing === 'outdated' && <p className="note">{standing.why}</p>}
-        <SignForm key={job.id} open={open} />
+        {standing.standing === 'current' && <ExportSigned job={job} />}
+        <SignForm key={job.id} open={open} isSigned={standing.standing === 'current'} />
         <SignOffList job={job} />
         <StationHelp
           does="Signing freezes the job as it stands, with your name, the date and a hash, so that a file changed afterwards is noticed."
@@ -37,6 +40,25 @@ export function SignPart({ job }: { job: Job }) {
         />
       </section>
       <ProgressList progress={progress} job={job} />
+    </div>
+  );
+}
+
+/** Once signed, the file is what there is left to do: it is the proof. */
+function ExportSigned({ job }: { job: Job }) {
+  const [savedAs, setSavedAs] = useState<string | null>(null);
+  return (
+    <div className="accept-record">
+      <button type="button" className="act main big" onClick={() => void offerJobFile(job).then(setSavedAs)}>
+        Export the signed job
+      </button>
+      <p role="status" className="recorded">
+        {savedAs !== null && (
+          <>
+            <MarkSign mark="done" /> {savedAs} is in your downloads.
+          </>
+        )}
+      </p>
     </div>
   );
 }

@@ -48,9 +48,7 @@ export function TolerancesPart({ job }: { job: Job }) {
   const isUsual = FIELDS.every(({ key }) => job.tolerances[key] === DEFAULT_TOLERANCES[key]);
   return (
     <>
-      <p className="do">
-        Set what this job accepts; what was measured before keeps the bounds it was judged by.
-      </p>
+      <p className="do">Set what this job accepts; what was judged by another bound is stale then.</p>
       <section className="sheet" aria-label="Tolerances of this job">
         <ul className="plainlist tolerances">
           {FIELDS.map((field) => (
