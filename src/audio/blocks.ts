@@ -52,6 +52,9 @@ export type AnalysisCommand =
   /** Keeps the next so many frames whole; one at a time, a newer one takes its place. */
   | { type: 'take'; id: number; frames: number }
   | { type: 'drop-take' }
+  /** Sends every block from now on through `port` as well, until told to end. */
+  | { type: 'record'; port: MessagePort }
+  | { type: 'end-record' }
   | { type: 'detach' };
 
 /** From the analysis Worker to the page. */

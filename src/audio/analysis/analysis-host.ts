@@ -4,6 +4,8 @@
  */
 import { LiveAnalyser, type MakeWindowReader } from '../../dsp/live/live-analyser.ts';
 import type { AnalysisCommand, AnalysisReport, BlockMessage, RecycleMessage } from '../blocks.ts';
+import { SlabGatherer } from '../recording/slab-gatherer.ts';
+import type { SlabMessage } from '../recording/slabs.ts';
 import { TakeGatherer } from './take-gatherer.ts';
 
 /** Share of the hop that analysis may take before readings are spaced out. */
@@ -24,6 +26,7 @@ export class AnalysisHost {
   #source: { sampleRateHz: number; channelCount: number } | null = null;
   #port: MessagePort | null = null;
   #taking: TakeGatherer | null = null;
+  #recording: SlabGatherer | null = null;
   #pending: Omit<Extract<AnalysisCommand, { type: 'configure' }>, 'type'> = {};
 
   constructor(report: Report, makeReader: MakeWindowReader, nowMs: () => number) {
@@ -38,6 +41,8 @@ export class AnalysisHost {
     else if (command.type === 'reset') this.#analyser?.reset();
     else if (command.type === 'take') this.#beginTake(command.id, command.frames);
     else if (command.type === 'drop-take') this.#loseTake('It was stopped.');
+    else if (command.type === 'record') this.#beginRecord(command.port);
+    else if (command.type === 'end-record') this.#endRecord(null);
     else this.#detach();
   }
 
@@ -70,7 +75,23 @@ export class AnalysisHost {
     this.#taking = new TakeGatherer(id, frames, this.#source.channelCount, this.#source.sampleRateHz);
   }
 
+  #beginRecord(port: MessagePort): void {
+    this.#endRecord('Another recording was begun.');
+    if (this.#source === null) {
+      const end: SlabMessage = { type: 'end', sentence: 'Nothing is heard: open an input first.' };
+      port.postMessage(end);
+      return;
+    }
+    this.#recording = new SlabGatherer(port, this.#source.sampleRateHz, this.#source.channelCount);
+  }
+
+  #endRecord(sentence: string | null): void {
+    this.#recording?.end(sentence);
+    this.#recording = null;
+  }
+
   #gather(block: BlockMessage): void {
+    this.#recording?.push(block);
     const taking = this.#taking;
     if (taking === null || this.#source === null || !taking.push(block)) return;
     this.#taking = null;
@@ -123,6 +144,7 @@ export class AnalysisHost {
 
   #detach(): void {
     this.#loseTake('The input was closed.');
+    this.#endRecord('The input was closed; what was recorded until then is kept.');
     this.#source = null;
     this.#port?.close();
     this.#port = null;

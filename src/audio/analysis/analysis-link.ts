@@ -73,6 +73,15 @@ export class AnalysisLink {
     this.#send({ type: 'drop-take' });
   }
 
+  /** Every block from now on goes through `port` as well, as slabs. */
+  record(port: MessagePort): void {
+    this.#send({ type: 'record', port }, [port]);
+  }
+
+  endRecord(): void {
+    this.#send({ type: 'end-record' });
+  }
+
   detach(): void {
     this.#attached = false;
     this.#send({ type: 'detach' });

@@ -125,6 +125,15 @@ export class SoundEngine {
     this.#analysisLink().dropTake();
   }
 
+  /** Hands every block of the open source on through `port`, for a recorder, until `endRecord` or its end. */
+  record(port: MessagePort): void {
+    this.#analysisLink().record(port);
+  }
+
+  endRecord(): void {
+    this.#analysisLink().endRecord();
+  }
+
   /** Reads the device list. Names stay empty until an input has been opened once. */
   async refreshDevices(): Promise<void> {
     const { devices, outputs } = await listDevices();

@@ -1,6 +1,7 @@
 import type { Job } from '../../../job/document.ts';
 import { observable, useObservable } from '../../live/observable.ts';
 import { ComparePart } from './ComparePart.tsx';
+import { CheckPart } from './check/CheckPart.tsx';
 import { ReportPart } from './report/ReportPart.tsx';
 import { SignPart } from './SignPart.tsx';
 import './sign-off.css';
@@ -9,6 +10,7 @@ import { TolerancesPart } from './TolerancesPart.tsx';
 /** What this station is made of, in the order of the work; each gets the job. */
 const PARTS = [
   { id: 'sign', name: 'Sign', Part: SignPart },
+  { id: 'check', name: 'Check by one track', Part: CheckPart },
   { id: 'compare', name: 'Then and now', Part: ComparePart },
   { id: 'report', name: 'Report', Part: ReportPart },
   { id: 'tolerances', name: 'Tolerances', Part: TolerancesPart },

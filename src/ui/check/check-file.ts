@@ -1,0 +1,46 @@
+/** The page's end of a check: looks into the file, and leaves the work to a Worker of its own. */
+import { blobBytes } from '../../audio/wav/blob-bytes.ts';
+import { openWav } from '../../audio/wav/open-wav.ts';
+import { checkTask } from '../../job/check-task.ts';
+import type { Job } from '../../job/document.ts';
+import type { RunTrack } from '../../job/manifest.ts';
+import type { CheckReport, CheckTask } from '../../procedure/check/check.ts';
+import type { CheckCommand, CheckMessage } from './check.worker.ts';
+
+export interface FileCheck {
+  file: Blob;
+  run: RunTrack;
+  job: Job;
+  at: readonly string[];
+  voltsPerFs: number | null;
+}
+
+/** @throws WavError for a file that is no WAV file */
+export async function channelsOf(file: Blob): Promise<number> {
+  return (await openWav(blobBytes(file))).channelCount;
+}
+
+/**
+ * @param onProgress told how far it has come, 0 to 1
+ * @throws Error with one sentence where the file cannot be checked as asked
+ */
+export async function checkFile(
+  { file, run, job, at, voltsPerFs }: FileCheck,
+  onProgress: (share: number) => void,
+): Promise<CheckReport> {
+  const channelCount = await channelsOf(file);
+  return inWorker(checkTask(run, job, { at, channelCount, voltsPerFs }), file, onProgress);
+}
+
+function inWorker(task: CheckTask, file: Blob, onProgress: (share: number) => void): Promise<CheckReport> {
+  const worker = new Worker(new URL('./check.worker.ts', import.meta.url), { type: 'module' });
+  return new Promise<CheckReport>((resolve, reject) => {
+    worker.onerror = (event) => reject(new Error(`The check stopped: ${event.message}`));
+    worker.onmessage = ({ data }: MessageEvent<CheckMessage>) => {
+      if ('share' in data) onProgress(data.share);
+      else if ('report' in data) resolve(data.report);
+      else reject(new Error(data.fault));
+    };
+    worker.postMessage({ task, file } satisfies CheckCommand);
+  }).finally(() => worker.terminate());
+}

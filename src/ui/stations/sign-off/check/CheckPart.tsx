@@ -1,0 +1,111 @@
+import { useEffect, useMemo, useState } from 'react';
+import { type KeptRecording, recordingFile } from '../../../../audio/recording/recordings.ts';
+import type { Job } from '../../../../job/document.ts';
+import type { CheckReport } from '../../../../procedure/check/check.ts';
+import { CautionsGate } from '../../../cautions/Cautions.tsx';
+import { channelsOf } from '../../../check/check-file.ts';
+import { useObservable } from '../../../live/observable.ts';
+import { recorder, recordings } from '../../../session/recorder-session.ts';
+import { rigControls } from '../../../session/rig-session.ts';
+import { isOnRig } from '../../../signal/signal.ts';
+import { StationHelp } from '../../parts/StationHelp.tsx';
+import { type CheckedFile, CheckForm } from './CheckForm.tsx';
+import { CheckResult } from './CheckResult.tsx';
+import './check.css';
+import { clockWords } from './length-words.ts';
+import { PointFields, pointsFor } from './PointFields.tsx';
+import { RecordAction } from './RecordAction.tsx';
+import { RecordingList } from './RecordingList.tsx';
+import { type ChosenTrack, ownTrack, TrackChoice } from './TrackChoice.tsx';
+import { useInputChannels } from './use-channels.ts';
+
+/** On the practice rig the lead is where the rig has it. */
+function firstPoints(job: Job): string[] {
+  const probe = rigControls.get().probe;
+  return isOnRig() && job.channels.some(({ id }) => id === probe) ? [probe] : [];
+}
+
+/** Checks a vehicle from one recording of the run track. */
+export function CheckPart({ job }: { job: Job }) {
+  const [track, setTrack] = useState<ChosenTrack>(() => ownTrack(job));
+  const [at, setAt] = useState(() => firstPoints(job));
+  const [chosen, setChosen] = useState<CheckedFile | null>(null);
+  const [report, setReport] = useState<CheckReport | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
+  const count = useInputChannels();
+  const { phase, endedName } = useObservable(recorder);
+  const kept = useObservable(recordings);
+  const points = useMemo(() => pointsFor(at, count ?? 1), [at, count]);
+  const choose = (making: Promise<CheckedFile>) => {
+    setReport(null);
+    setFault(null);
+    making.then(setChosen, (error: unknown) =>
+      setFault(error instanceof Error ? error.message : String(error)),
+    );
+  };
+  const ended = kept?.find(({ name, frames }) => name === endedName && frames > 0) ?? null;
+  // What was just recorded is what is wanted next.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: chosen once when it ends, not at every drawing.
+  useEffect(() => {
+    if (ended !== null) choose(asChosen(ended));
+  }, [ended]);
+  return (
+    <div className="check-part">
+      <p className="do">{instruction(phase, track, count)}</p>
+      <CautionsGate title="Before the run track plays" />
+      {count !== null && phase === 'idle' && (
+        <PointFields job={job} count={count} at={points} onChange={setAt} />
+      )}
+      <RecordAction at={points} />
+      {chosen !== null && report === null && (
+        <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setReport} />
+      )}
+      {chosen !== null && report !== null && <CheckResult report={report} name={chosen.name} />}
+      {fault !== null && (
+        <p role="alert" className="wrong">
+          {fault}
+        </p>
+      )}
+      <ChooseFile onFile={(file) => choose(fromFile(file))} />
+      <RecordingList onCheck={(one) => choose(asChosen(one))} />
+      <TrackChoice job={job} track={track} onChange={setTrack} />
+      <StationHelp
+        does="One recording of the run track is found by its markers, cut into its parts, and each part judged for where it was recorded."
+        needs="You need the job’s tone set on a stick for the radio, and an input at a channel’s terminals or a microphone in the cabin."
+      />
+    </div>
+  );
+}
+
+function instruction(phase: string, { run }: ChosenTrack, count: number | null): string {
+  const length = clockWords(run.durationSeconds);
+  if (phase === 'recording') return `Play ${run.file} on the radio (${length}), then stop the recording.`;
+  if (count === null) return 'Open the input, or choose a recording that was made elsewhere.';
+  return `Say where the input is, press Record, then play ${run.file} of the tone set (${length}).`;
+}
+
+function ChooseFile({ onFile }: { onFile: (file: File) => void }) {
+  return (
+    <label className="field">
+      Or choose a WAV file from another recorder
+      <input
+        type="file"
+        accept=".wav,audio/wav,audio/x-wav"
+        onChange={(event) => {
+          const file = event.target.files?.[0];
+          event.target.value = '';
+          if (file !== undefined) onFile(file);
+        }}
+      />
+    </label>
+  );
+}
+
+async function asChosen({ name, shape, note }: KeptRecording): Promise<CheckedFile> {
+  const { at, voltsPerFs } = note;
+  return { name, file: await recordingFile(name), channelCount: shape.channelCount, at, voltsPerFs };
+}
+
+async function fromFile(file: File): Promise<CheckedFile> {
+  return { name: file.name, file, channelCount: await channelsOf(file), at: [], voltsPerFs: null };
+}
