@@ -17,6 +17,7 @@ const wanted = [
     packageName: 'pulseaudio pulseaudio-utils',
     isThere: () => findCommand('pulseaudio') !== null && findCommand('parec') !== null,
   },
+  { name: 'pdftotext', packageName: 'poppler-utils', isThere: () => findCommand('pdftotext') !== null },
   {
     name: 'Python with scipy',
     packageName: 'python3-scipy',

@@ -20,7 +20,8 @@ Columns
   why       why it is not inside
 
 Columns of the CSV
-  record, kind, at, channel   which record the figure is of
+  number, record              which record: its number on the page, and its id in the job
+  kind, at, channel           what it is of, and when it was accepted
   figure       its place in the record; its unit ends its name
   value        as the job holds it; empty where it was not measured
   uncertainty  standard uncertainty (k = 1), in the unit that uncertainty_name ends in

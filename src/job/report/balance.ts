@@ -110,7 +110,7 @@ function arrivalBlocks(job: Job): ReportBlock[] {
           'Last against first',
           `${plain(result.worstDifferenceMs, 'ms', 3)}; allowed ${entered(result.toleranceMs, 'ms')}`,
         ],
-        ['Together as it is', insideCell(result.inside)],
+        ['Together as it is', result.inside ? 'yes' : 'no: the delays below are wanted'],
         ['Air', entered(result.airCelsius, '°C')],
         [
           'Recorder’s clock against the player’s',
@@ -124,7 +124,7 @@ function arrivalBlocks(job: Job): ReportBlock[] {
       ]),
       ...tableOf(
         `Arrival, and the delay that lets all arrive with ${channelName(job, result.latestId)}`,
-        ['Channel', '#After the first', '#Delay', '#Delay', '#Delay'],
+        ['Channel', '#After the first', '#Delay', '#As a path', '#In inches'],
         result.channels.map((one) => [
           channelName(job, one.channelId),
           measured(one.arrivalMs, one.uncertaintyMs, { unit: 'ms', decimals: 3 }),

@@ -7,7 +7,7 @@ import type { CalibrationStamp, JobRecord } from '../records.ts';
 import { moment, plain, yesNo } from './figures.ts';
 import { standingCell } from './marks.ts';
 import type { Cell, ReportSection } from './model.ts';
-import { amplifierName, channelName } from './newest.ts';
+import { amplifierName, channelName, recordNumber } from './newest.ts';
 import { tableOf } from './parts.ts';
 
 const BASES: Record<CalibrationStamp['basis'], string> = {
@@ -24,10 +24,26 @@ function subjectOf(job: Job, record: JobRecord): string {
   return channelName(job, channels[0] ?? null);
 }
 
-function recordRow(job: Job, record: JobRecord): Cell[] {
+/** Each calibration once, oldest first; the report calls them by their place, from 1. */
+function calibrationsOf({ records }: Job): CalibrationStamp[] {
+  const stamps = new Map<string, CalibrationStamp>();
+  for (const { conditions } of records) {
+    const stamp = conditions.calibration;
+    if (stamp !== null) stamps.set(JSON.stringify(stamp), stamp);
+  }
+  return [...stamps.values()];
+}
+
+function calibrationWords(stamps: readonly CalibrationStamp[], stamp: CalibrationStamp | null): string {
+  if (stamp === null) return 'none';
+  const text = JSON.stringify(stamp);
+  return `${stamps.findIndex((one) => JSON.stringify(one) === text) + 1}`;
+}
+
+function recordRow(job: Job, record: JobRecord, stamps: readonly CalibrationStamp[]): Cell[] {
   const { conditions } = record;
   return [
-    record.id,
+    `${recordNumber(job, record)}`,
     `${record.kind}, ${subjectOf(job, record)}`,
     moment(record.at),
     volts(conditions.supplyVolts),
@@ -35,20 +51,15 @@ function recordRow(job: Job, record: JobRecord): Cell[] {
     yesNo(conditions.loaded, 'connected', 'unplugged'),
     conditions.volumeStep === null ? NOTHING : `${conditions.volumeStep}`,
     conditions.input ?? 'not noted',
-    conditions.calibration?.id ?? 'none',
+    calibrationWords(stamps, conditions.calibration),
     standingCell(job, record),
     conditions.note,
   ];
 }
 
-function calibrationRows(job: Job): Cell[][] {
-  const stamps = new Map<string, CalibrationStamp>();
-  for (const { conditions } of job.records) {
-    const stamp = conditions.calibration;
-    if (stamp !== null) stamps.set(JSON.stringify(stamp), stamp);
-  }
-  return [...stamps.values()].map((stamp) => [
-    stamp.id,
+function calibrationRows(stamps: readonly CalibrationStamp[]): Cell[][] {
+  return stamps.map((stamp, index) => [
+    `${index + 1}`,
     stamp.deviceLabel,
     plain(stamp.voltsPerFs, 'V', 3),
     plusMinusPercent(stamp.uncertaintyDb),
@@ -58,31 +69,32 @@ function calibrationRows(job: Job): Cell[][] {
 }
 
 export function conditionsSection(job: Job): ReportSection {
+  const stamps = calibrationsOf(job);
   return {
     id: 'conditions',
     heading: 'Conditions and instruments',
     blocks: [
       ...tableOf(
         'Calibrations (volts RMS at the measured point of a full-scale sine at the input)',
-        ['Calibration', 'Device', '#Full scale', '#Uncertainty', 'Basis', 'Made'],
-        calibrationRows(job),
+        ['Calibration', 'Device', '#Full scale', '#Uncertainty', 'Basis', '@Made'],
+        calibrationRows(stamps),
       ),
       ...tableOf(
         'Every record, oldest first: nothing recorded is ever replaced',
         [
           'Record',
           'What',
-          'When',
+          '@When',
           '#Supply',
           'Engine',
           'Drivers',
           '#Volume step',
           'Input',
-          'Calibration',
+          '#Calibration',
           'State',
           'Note',
         ],
-        job.records.map((record) => recordRow(job, record)),
+        job.records.map((record) => recordRow(job, record, stamps)),
       ),
     ],
   };

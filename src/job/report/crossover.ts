@@ -117,7 +117,7 @@ export function crossoverSection(job: Job): ReportSection {
       ),
       ...tableOf(
         'How the filters were measured',
-        ['Channel', 'Fit', '#Left over', 'Polarity', 'Sweep', 'Divided out', 'State', 'Measured'],
+        ['Channel', 'Fit', '#Left over', 'Polarity', 'Sweep', 'Divided out', 'State', '@Measured'],
         records.map((record) => stateRow(job, record)),
       ),
       ...tableOf(

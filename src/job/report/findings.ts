@@ -3,6 +3,7 @@ import type { Job } from '../document.ts';
 import { jobProgress } from '../progress/job-progress.ts';
 import type { JobRecord } from '../records.ts';
 import type { ReportSection } from './model.ts';
+import { recordNumber } from './newest.ts';
 import { tableOf } from './parts.ts';
 
 function shownRecords(job: Job): JobRecord[] {
@@ -17,13 +18,13 @@ export function findingsSection(job: Job): ReportSection {
           one.sentence,
           one.evidence,
           'remedy' in one ? one.remedy : '',
-          record.id,
+          `${recordNumber(job, record)}`,
         ])
       : [],
   );
   return {
     id: 'findings',
     heading: 'Faults found',
-    blocks: tableOf('Faults as they were found', ['What', 'Evidence', 'Remedy', 'Record'], rows),
+    blocks: tableOf('Faults as they were found', ['What', 'Evidence', 'Remedy', '#Record'], rows),
   };
 }

@@ -28,7 +28,8 @@ function readingRow(job: Job, record: Gain): Cell[] {
     measured(result.errorDb, null, { unit: 'dB', decimals: 2, isDifference: true }),
     `±${result.toleranceDb} dB`,
     standingCell(job, record),
-    `${result.way === 'wire' ? 'by wire' : 'typed from a multimeter'}, ${moment(record.at)}`,
+    result.way === 'wire' ? 'by wire' : 'typed from a multimeter',
+    moment(record.at),
   ];
 }
 
@@ -86,7 +87,8 @@ export function gainSection(job: Job): ReportSection {
           '#Off by',
           '#Allowed',
           'State',
-          'Measured',
+          'How',
+          '@Measured',
         ],
         records.map((record) => readingRow(job, record)),
       ),

@@ -14,8 +14,8 @@ export type Cell = string | MarkedCell;
 
 export interface ReportColumn {
   title: string;
-  /** Figures stand to the right, so that their digits are under each other. */
-  holds: 'words' | 'figures';
+  /** Figures stand to the right, so that their digits are under each other; a date is not broken up. */
+  holds: 'words' | 'figures' | 'moments';
 }
 
 export interface ReportFacts {

@@ -1,6 +1,6 @@
 /** Which records a report stands on: of everything recorded, the newest about each thing. */
 import type { Job } from '../document.ts';
-import type { RecordKind, RecordOf } from '../records.ts';
+import type { JobRecord, RecordKind, RecordOf } from '../records.ts';
 
 function recordsOf<K extends RecordKind>(job: Job, kind: K): RecordOf<K>[] {
   return job.records.filter((record): record is RecordOf<K> => record.kind === kind);
@@ -33,4 +33,9 @@ export function channelName(job: Job, id: string | null): string {
 
 export function amplifierName(job: Job, id: string): string {
   return job.amplifiers.find((one) => one.id === id)?.name ?? `${id} (no longer in the plan)`;
+}
+
+/** How the report calls a record: its place among all of the job's, from 1. */
+export function recordNumber({ records }: Pick<Job, 'records'>, record: JobRecord): number {
+  return records.indexOf(record) + 1;
 }

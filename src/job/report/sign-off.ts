@@ -40,7 +40,7 @@ export function signOffSection(job: Job): ReportSection {
       ...(newest === undefined ? [] : signedFacts(newest)),
       ...tableOf(
         'Earlier sign-offs',
-        ['Signed by', 'Signed on', 'Note', 'SHA-256'],
+        ['Signed by', '@Signed on', 'Note', 'SHA-256'],
         earlier.map(({ signedBy, at, note: said, sha256 }) => [signedBy, moment(at), said, sha256]),
       ),
       { type: 'pen', lines: ['Name', 'Date', 'Signature'] },

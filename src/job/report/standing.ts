@@ -55,6 +55,6 @@ export function standingSection(job: Job): ReportSection {
   return {
     id: 'standing',
     heading: 'What was checked',
-    blocks: tableOf('Everything this job asks for', ['Check', 'State', 'Measured', 'Why'], rows),
+    blocks: tableOf('Everything this job asks for', ['Check', 'State', '@Measured', 'Why'], rows),
   };
 }

@@ -2,7 +2,17 @@
 import type { Job } from '../../document.ts';
 import { type FigureRow, figureRows } from './figure-rows.ts';
 
-const HEADER = ['record', 'kind', 'at', 'channel', 'figure', 'value', 'uncertainty', 'uncertainty_name'];
+const HEADER = [
+  'number',
+  'record',
+  'kind',
+  'at',
+  'channel',
+  'figure',
+  'value',
+  'uncertainty',
+  'uncertainty_name',
+];
 
 /** What spreadsheets take for a formula when it begins a cell. */
 const FORMULA = /^[=+\-@\t\r]/;
@@ -17,9 +27,9 @@ function field(value: FigureRow['value']): string {
 
 /** One row for each figure, oldest record first; numbers exactly as the job holds them. */
 export function recordsCsv({ records }: Pick<Job, 'records'>): string {
-  const rows = records
-    .flatMap(figureRows)
-    .map((row) => [
+  const rows = records.flatMap((record, index) =>
+    figureRows(record).map((row) => [
+      index + 1,
       row.recordId,
       row.kind,
       row.at,
@@ -28,6 +38,7 @@ export function recordsCsv({ records }: Pick<Job, 'records'>): string {
       row.value,
       row.uncertainty,
       row.uncertaintyName,
-    ]);
+    ]),
+  );
   return [HEADER, ...rows].map((row) => `${row.map(field).join(',')}\r\n`).join('');
 }

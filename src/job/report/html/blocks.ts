@@ -26,20 +26,29 @@ function factsHtml({ facts }: ReportFacts): string {
   return `<dl>\n${rows.join('\n')}\n</dl>`;
 }
 
-function columnClass({ holds }: ReportColumn): string {
-  return holds === 'figures' ? ' class="figure"' : '';
+/** Beyond so many columns there is no room for a moment on one line. */
+const FEW_COLUMNS = 6;
+
+function columnClass({ holds }: ReportColumn, { length }: readonly ReportColumn[]): string {
+  if (holds === 'words') return '';
+  if (holds === 'figures') return ' class="figure"';
+  return length <= FEW_COLUMNS ? ' class="moment one-line"' : ' class="moment"';
 }
 
 function rowHtml(row: readonly Cell[], columns: readonly ReportColumn[]): string {
   const cells = columns.map((column, index) => {
     const content = cellHtml(row[index] ?? '');
-    return index === 0 ? `<th scope="row">${content}</th>` : `<td${columnClass(column)}>${content}</td>`;
+    return index === 0
+      ? `<th scope="row">${content}</th>`
+      : `<td${columnClass(column, columns)}>${content}</td>`;
   });
   return `<tr>${cells.join('')}</tr>`;
 }
 
 function tableHtml({ caption, columns, rows }: ReportTable): string {
-  const heads = columns.map((one) => `<th scope="col"${columnClass(one)}>${escaped(one.title)}</th>`);
+  const heads = columns.map(
+    (one) => `<th scope="col"${columnClass(one, columns)}>${escaped(one.title)}</th>`,
+  );
   const size = rows.length <= SHORT_ROWS ? ' class="short"' : '';
   // The region can be reached and scrolled by the keyboard where a screen is narrower than the table.
   return (

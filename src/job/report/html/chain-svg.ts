@@ -7,8 +7,8 @@ import { place } from './escape.ts';
 import { drawing, label } from './svg.ts';
 
 const WIDTH = 720;
-const SOURCE = { left: 2, right: 132 } as const;
-const CONVERTER = { left: 190, right: 318 } as const;
+const SOURCE = { left: 2, right: 128 } as const;
+const CONVERTER = { left: 182, right: 318 } as const;
 const TRUNK = { left: 338, right: 350 } as const;
 const AMPLIFIER = { left: 362, right: 718 } as const;
 const TRIANGLE = 386;
@@ -17,7 +17,7 @@ const WORDS = 556;
 const HEAD = 26;
 const GAP = 12;
 const LEAST_ROW = 62;
-const BOX_HEIGHT = 46;
+const BOX_HEIGHT = 60;
 /** Mean width of a letter at 12 px, px, wide system fonts counted in. */
 const LETTER = 7;
 
@@ -124,12 +124,22 @@ function amplifier(block: Block): string {
   );
 }
 
+/** On two lines where one is too short. */
+function twoLines(text: string, room: number): string[] {
+  const most = Math.floor(room / LETTER);
+  if (text.length <= most) return [text];
+  const at = text.lastIndexOf(' ', most);
+  return at <= 0 ? [cut(text, room)] : [text.slice(0, at), cut(text.slice(at + 1), room)];
+}
+
 function box(part: { left: number; right: number }, middle: number, name: string, line: string): string {
   const width = part.right - part.left;
+  const names = twoLines(name, width - 16);
+  const top = middle + (names.length === 1 ? -4 : -13);
   return (
     `<rect class="part" x="${part.left}" y="${place(middle - BOX_HEIGHT / 2)}" width="${width}" height="${BOX_HEIGHT}" rx="8"/>` +
-    label(part.left + 8, middle - 4, cut(name, width - 16), 'class="name"') +
-    label(part.left + 8, middle + 13, cut(line, width - 12))
+    names.map((one, index) => label(part.left + 8, top + index * 15, one, 'class="name"')).join('') +
+    label(part.left + 8, top + names.length * 16, cut(line, width - 12))
   );
 }
 

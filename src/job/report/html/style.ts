@@ -27,7 +27,10 @@ thead th { border-bottom: 1.5px solid var(--ink); vertical-align: bottom; }
 tbody th { font-weight: 600; }
 .figure { text-align: right; font-variant-numeric: tabular-nums; }
 td.figure { white-space: nowrap; }
-.state { display: inline-block; padding: 0 4px; border: 1px solid transparent; }
+.moment { min-width: 13ch; }
+.moment.one-line { white-space: nowrap; }
+.state { white-space: nowrap; }
+.state:not(.done) { display: inline-block; padding: 0 4px; }
 .state.out-of-tolerance { border: 2px solid var(--ink); font-weight: 700; }
 .state.stale { border: 1px dashed var(--ink); }
 .state.not-done { border: 1px dotted var(--soft); }
