@@ -3,6 +3,7 @@ import 'fake-indexeddb/auto';
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
+import { openDB } from 'idb';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Job } from '../../src/job/document.ts';
 import { edited, NO_HISTORY, undone } from '../../src/job/history/history.ts';
@@ -230,6 +231,27 @@ describe('in the store', () => {
     await expect(again.store.addSignOff(JOB.id, { ...signOff, id: 's2' })).rejects.toThrow('and it is');
     const bent = { ...signOff, note: 'bent' };
     expect((await again.store.saveJob({ ...JOB, signOffs: [bent] })).signOffs).toEqual([signOff]);
+  });
+
+  it('opens what was stored before there were sign-offs, and signs it', async () => {
+    const name = `sign-off-test-${++count}`;
+    const { records: _, signOffs: __, ...document } = JOB;
+    const before = await openDB(name, 2, {
+      upgrade(fresh) {
+        fresh.createObjectStore('jobs', { keyPath: 'id' });
+        fresh.createObjectStore('records', { keyPath: ['jobId', 'recordId'] });
+        for (const store of ['calibrations', 'microphones', 'soundScales']) {
+          fresh.createObjectStore(store, { keyPath: 'id' });
+        }
+      },
+    });
+    await before.put('jobs', { id: JOB.id, document });
+    await before.put('records', { jobId: JOB.id, recordId: 'a', sequence: 0, record: gainRecord('a') });
+    before.close();
+    const { store } = await open(name);
+    expect(await store.openJob(JOB.id)).toEqual({ ...JOB, signOffs: [] });
+    const signOff = await signJob(JOB, BY, nodeSha256);
+    expect((await store.addSignOff(JOB.id, signOff)).signOffs).toEqual([signOff]);
   });
 
   it('takes in what was exported, once, and nothing of what was altered', async () => {

@@ -4,6 +4,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Job, JobRecord } from '../../src/job/document.ts';
 import { readJob } from '../../src/job/read-job.ts';
+import { record } from '../../src/job/records.ts';
 import { type ComparedFigure, compareJobs } from '../../src/job/verify/compare.ts';
 import { crossoverOf, gainOf, levelOf, sourceOf } from './station-records.ts';
 
@@ -17,6 +18,12 @@ function figure(key: string, then: JobRecord, now: JobRecord): ComparedFigure {
   const found = compareJobs(withRecords(then), withRecords(then, now)).find((one) => one.key === key);
   if (found === undefined) throw new Error(`no figure ${key}`);
   return found;
+}
+
+/** A record of a kind that has no maker of its own, under the gain's conditions. */
+function other(kind: JobRecord['kind'], id: string, result: object): JobRecord {
+  const { at, conditions } = gainOf(id);
+  return record.parse({ kind, id, at, conditions, result });
 }
 
 const GAIN = 'gain/front-left/volts';
@@ -114,6 +121,67 @@ describe('each kind', () => {
     expect(figure(key, level('a', 0), level('b', 0.5)).verdict).toBe('changed');
     expect(figure(key, level('a', 0), level('b', 0.1)).verdict).toBe('not-changed');
     expect(figure(key, level('a', 0), level('b', 0.5, 'microphone')).verdict).toBe('cannot-tell');
+  });
+
+  it('names a channel that was turned over, and leaves open what a reading could not tell', () => {
+    const polarity = (id: string, verdict: 'normal' | 'reversed' | 'cannot-tell') =>
+      other('polarity', id, {
+        turnedOver: false,
+        channels: [
+          { channelId: 'subwoofer', verdict, read: 'upright', confidence: 0.99, signalToNoiseDb: 40 },
+        ],
+        inside: verdict === 'normal',
+        findings: [],
+      });
+    const key = 'polarity/subwoofer';
+    expect(figure(key, polarity('a', 'normal'), polarity('b', 'reversed')).verdict).toBe('changed');
+    expect(figure(key, polarity('a', 'normal'), polarity('b', 'normal')).verdict).toBe('not-changed');
+    expect(figure(key, polarity('a', 'normal'), polarity('b', 'cannot-tell'))).toMatchObject({
+      verdict: 'cannot-tell',
+      why: 'The reading now could not tell.',
+    });
+  });
+
+  it('compares arrivals against one and the same first channel only', () => {
+    const arrival = (id: string, ms: readonly [number, number]) =>
+      other('arrival', id, {
+        ...{ airCelsius: 20, toleranceMs: 0.1, skewPpm: 0, skewUncertaintyPpm: 0.5 },
+        channels: ['front-left', 'front-right'].map((channelId, index) => ({
+          ...{ channelId, arrivalMs: ms[index], uncertaintyMs: 0.02 },
+          ...{ delayMs: 0, delayCm: 0, delayInches: 0 },
+        })),
+        ...{ latestId: 'front-right', worstDifferenceMs: 1, inside: false, findings: [] },
+      });
+    const key = 'arrival/front-right';
+    // 2 √(0.02² + 0.02²) = 0.0566 ms.
+    expect(figure(key, arrival('a', [0, 1]), arrival('b', [0, 1.05])).verdict).toBe('not-changed');
+    expect(figure(key, arrival('a', [0, 1]), arrival('b', [0, 1.06])).verdict).toBe('changed');
+    expect(figure(key, arrival('a', [0, 1]), arrival('b', [0.2, 0])).why).toBe(
+      'The first to arrive was front-left then and is front-right now.',
+    );
+  });
+
+  it('finds a ground leg that has grown, in milliohms with what it leaves open', () => {
+    const supply = (id: string, ohms: number) =>
+      other('supply', id, {
+        ...{ amplifierId: 'mono', meter: { percentOfReading: 0.5, digits: 2 } },
+        readings: { 'ground-leg': null, amplifier: null, battery: null },
+        current: { from: 'power', watts: 400 },
+        ...{ riseAmperes: 30, riseAmperesUncertainty: 3, groundDropVolts: 30 * ohms, groundVolts: 0.1 },
+        ground: {
+          ...{ wire: null, ohms, ohmsUncertainty: 0.0005, wireLowOhms: null, wireHighOhms: null },
+          ...{ restOhms: null, verdict: 'good' },
+        },
+        ...{ positive: null, batterySagVolts: null, inside: true, findings: [] },
+      });
+    const grown = figure('supply/mono/ground', supply('a', 0.002), supply('b', 0.005));
+    expect(grown).toMatchObject({ verdict: 'changed', unit: 'mΩ' });
+    expect(grown.difference).toBeCloseTo(3, 9);
+    expect(grown.uncertainty).toBeCloseTo(2 * Math.SQRT2 * 0.5, 9);
+    expect(figure('supply/mono/ground', supply('a', 0.002), supply('b', 0.003)).verdict).toBe('not-changed');
+    expect(figure('supply/mono/ground-drop', supply('a', 0.002), supply('b', 0.005)).why).toBe(
+      'How much the reading then left open is not known.',
+    );
   });
 
   it('takes the newest of each', () => {

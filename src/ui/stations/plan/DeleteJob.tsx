@@ -4,9 +4,11 @@ import { deleteJob } from '../../session/job-session.ts';
 import { offerJobFile } from './ExportJob.tsx';
 import { toStationTop } from './to-top.ts';
 
-function losses({ title, records }: Job): string {
-  if (records.length === 0) return `“${title}” has no records.`;
-  const count = records.length === 1 ? 'its one record' : `its ${records.length} records`;
+function losses({ title, records, signOffs }: Job): string {
+  if (records.length === 0 && signOffs.length === 0) return `“${title}” has no records.`;
+  const recorded = records.length === 1 ? 'its one record' : `its ${records.length} records`;
+  const signed = signOffs.length === 1 ? 'its sign-off' : `its ${signOffs.length} sign-offs`;
+  const count = signOffs.length === 0 ? recorded : `${recorded} and ${signed}`;
   return `“${title}” goes, and ${count} with it.`;
 }
 
