@@ -89,7 +89,8 @@ it('refuses a signed file with one digit edited, names the sign-off and shows wh
   expect(at).toBeGreaterThan(text.indexOf('"signOffs"'));
   await page.locator('summary', { hasText: 'Begin another job' }).click();
   await takeIn(`${text.slice(0, at)}"volts": 17.4,${text.slice(at + '"volts": 17.3,'.length)}`);
-  const refusal = page.getByRole('alert').filter({ hasText: 'altered after it was signed' });
+  await page.getByRole('alert').filter({ hasText: 'altered after it was signed' }).waitFor();
+  const refusal = page.getByRole('region', { name: /altered after it was signed/ });
   await refusal.getByText(job.signOffs[0].sha256).waitFor();
   expect(await refusal.getByText('Invented Name').count()).toBe(1);
   await refusal.getByRole('button', { name: 'Look at what it claims' }).click();

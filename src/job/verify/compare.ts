@@ -30,10 +30,7 @@ export function compareJobs(then: Job, now: Job): ComparedFigure[] {
   return compareFigures(figuresOfJob(then), figuresOfJob(now));
 }
 
-export function compareFigures(
-  then: readonly RecordedFigure[],
-  now: readonly RecordedFigure[],
-): ComparedFigure[] {
+function compareFigures(then: readonly RecordedFigure[], now: readonly RecordedFigure[]): ComparedFigure[] {
   const before = new Map(then.map((figure) => [figure.key, figure]));
   const after = new Map(now.map((figure) => [figure.key, figure]));
   const keys = [...new Set([...before.keys(), ...after.keys()])];

@@ -114,12 +114,14 @@ export function AlteredFile({ refusal }: { refusal: JobAltered }) {
   const [looking, setLooking] = useState(false);
   const { alterations, claimed } = refusal;
   return (
-    <section className="station altered" role="alert" aria-labelledby="altered-title">
+    <section className="station altered" aria-labelledby="altered-title">
       <div className="sheet">
-        <h2 id="altered-title" className="wrong">
-          Refused: this file was altered after it was signed
-        </h2>
-        <p>Nothing of it was stored. Ask for the file as it was exported.</p>
+        <div role="alert">
+          <h2 id="altered-title" className="wrong">
+            Refused: this file was altered after it was signed
+          </h2>
+          <p>Nothing of it was stored. Ask for the file as it was exported.</p>
+        </div>
         <ul className="plainlist altered-list">
           {alterations.map((alteration, index) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: a refusal's list never changes.

@@ -5,25 +5,36 @@ import { sha256Hex } from '../../../job/store/sha256.ts';
 import { moment } from '../../format/quantity.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 
-/** Ids of the sign-offs that no longer hold; `null` while the hashes are being worked out. */
-function useBroken(job: Job): ReadonlySet<string> | null {
-  const [broken, setBroken] = useState<ReadonlySet<string> | null>(null);
+interface Standing {
+  /** Ids of the sign-offs that no longer hold; `null` while that is not known. */
+  broken: ReadonlySet<string> | null;
+  /** Why it cannot be known, one sentence. */
+  fault: string | null;
+}
+
+const UNKNOWN: Standing = { broken: null, fault: null };
+
+/** The hashes are worked out anew whenever the job changes, and not believed because they were right before. */
+function useStanding(job: Job): Standing {
+  const [standing, setStanding] = useState(UNKNOWN);
   useEffect(() => {
     let isWanted = true;
+    const show = (next: Standing) => {
+      if (isWanted) setStanding(next);
+    };
     alterationsOf(null, job, sha256Hex).then(
       (found) => {
-        if (isWanted) setBroken(new Set(found.flatMap((one) => ('signOff' in one ? [one.signOff.id] : []))));
+        const broken = new Set(found.flatMap((one) => ('signOff' in one ? [one.signOff.id] : [])));
+        show({ broken, fault: null });
       },
-      () => {
-        // Without SHA-256 nothing can be said, and nothing is.
-        if (isWanted) setBroken(null);
-      },
+      (error: unknown) =>
+        show({ broken: null, fault: error instanceof Error ? error.message : String(error) }),
     );
     return () => {
       isWanted = false;
     };
   }, [job]);
-  return broken;
+  return standing;
 }
 
 function Signed({ signOff, isBroken }: { signOff: SignOff; isBroken: boolean | null }) {
@@ -51,7 +62,7 @@ function Signed({ signOff, isBroken }: { signOff: SignOff; isBroken: boolean | n
 
 /** Every sign-off of this job, newest first; none is ever changed or taken away. */
 export function SignOffList({ job }: { job: Job }) {
-  const broken = useBroken(job);
+  const { broken, fault } = useStanding(job);
   if (job.signOffs.length === 0) return null;
   return (
     <section className="sheet" aria-labelledby="sign-offs-title">
@@ -61,6 +72,7 @@ export function SignOffList({ job }: { job: Job }) {
           <Signed key={signOff.id} signOff={signOff} isBroken={broken?.has(signOff.id) ?? null} />
         ))}
       </ol>
+      {fault !== null && <p className="wrong small">Whether they hold cannot be told: {fault}</p>}
       <details>
         <summary>What the hash shows, and what not</summary>
         <p>
