@@ -137,7 +137,7 @@ describe('the page', () => {
     const trace = /<svg [^>]*aria-labelledby="gain-2-t[\s\S]*?<\/svg>/.exec(html)?.[0] ?? '';
     expect(trace).toContain('knee 18.44 V');
     const [aim, knee] = [...trace.matchAll(/class="mark" d="M([\d.]+) /g)].map(([, x]) => Number(x));
-    // The axis runs from 44 to 330 px; the fixture's trace from 10.1 to 19.4 V gives whole volts to either side.
+    // The axis runs from 54 to 330 px; the fixture's trace from 10.1 to 19.4 V gives whole volts to either side.
     const ticks = [...trace.matchAll(/x="([\d.]+)" y="202" text-anchor="middle">([\d.]+)</g)].map(
       ([, x, volts]) => [Number(x), Number(volts)] as const,
     );

@@ -17,11 +17,11 @@ const BASES: Record<CalibrationStamp['basis'], string> = {
   'practice-rig': 'of the practice rig: simulated',
 };
 
-function subjectOf(job: Job, record: JobRecord): string {
+/** `null` where it is of no channel or amplifier in particular. */
+function subjectOf(job: Job, record: JobRecord): string | null {
   if (record.kind === 'supply') return amplifierName(job, record.result.amplifierId);
   const channels = channelsOf(record);
-  if (channels.length !== 1) return 'whole vehicle';
-  return channelName(job, channels[0] ?? null);
+  return channels.length === 1 ? channelName(job, channels[0] ?? null) : null;
 }
 
 /** Each calibration once, oldest first; the report calls them by their place, from 1. */
@@ -44,7 +44,7 @@ function recordRow(job: Job, record: JobRecord, stamps: readonly CalibrationStam
   const { conditions } = record;
   return [
     `${recordNumber(job, record)}`,
-    `${record.kind}, ${subjectOf(job, record)}`,
+    [record.kind, subjectOf(job, record)].filter((word) => word !== null).join(', '),
     moment(record.at),
     volts(conditions.supplyVolts),
     yesNo(conditions.engineRunning, 'running', 'off'),

@@ -164,13 +164,14 @@ function trunk(blocks: readonly Block[], middle: number, hasConverter: boolean):
   const rows = blocks.flatMap((block) => block.rows);
   const from = hasConverter ? CONVERTER.right : CONVERTER.left;
   const side = (name: 'left' | 'right', off: number) => {
-    const fed = rows
-      .filter(({ channel }) => channel.fedBy === name || channel.fedBy === 'both')
-      .map(middleOf);
     const start = middle + off;
-    const ends = [start, ...fed.map((y, _, all) => (all.length > 0 ? y : start))];
-    const both = off;
-    return `<path class="wire" d="M${from} ${place(start)}H${TRUNK[name]}M${TRUNK[name]} ${place(Math.min(...ends) + Math.min(0, both))}V${place(Math.max(...ends) + Math.max(0, both))}"/>`;
+    const fed = rows.flatMap((row) => {
+      const { fedBy } = row.channel;
+      if (fedBy === 'both') return [middleOf(row) + off];
+      return fedBy === name ? [middleOf(row)] : [];
+    });
+    const ends = [start, ...fed];
+    return `<path class="wire" d="M${from} ${place(start)}H${TRUNK[name]}M${TRUNK[name]} ${place(Math.min(...ends))}V${place(Math.max(...ends))}"/>`;
   };
   return side('left', -7) + side('right', 7);
 }

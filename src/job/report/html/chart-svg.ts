@@ -6,7 +6,7 @@ import { drawing, label } from './svg.ts';
 
 const SIZE = { width: 340, height: 226 } as const;
 /** The frame of the plot. */
-const FRAME = { left: 44, right: 330, bottom: 188 } as const;
+const FRAME = { left: 54, right: 330, bottom: 188 } as const;
 const LEGEND_LINE = 15;
 const DASHES: Record<ReportLine, string> = { solid: '', dashed: '7 4', dotted: '1.5 3.5', dots: '' };
 

@@ -16,7 +16,7 @@ header p { margin: 0 0 8px; }
 .verdict strong { font-size: 14pt; }
 .verdict.out-of-tolerance { border-width: 6px; }
 .verdict.not-done, .verdict.stale { border-style: dashed; }
-dl { display: grid; grid-template-columns: minmax(120px, 30%) 1fr; gap: 3px 14px; margin: 10px 0; break-inside: avoid; }
+dl { display: grid; grid-template-columns: minmax(120px, 30%) 1fr; gap: 3px 14px; margin: 10px 0; break-inside: avoid; break-after: avoid; }
 dt { color: var(--soft); }
 dd { margin: 0; overflow-wrap: anywhere; }
 .wide { overflow-x: auto; margin: 12px 0 16px; }
