@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { sha256 } from '../../src/cli/sha256.ts';
 import type { Job } from '../../src/job/document.ts';
+import { record } from '../../src/job/records.ts';
 import { figureRows } from '../../src/job/report/csv/figure-rows.ts';
 import { recordsCsv } from '../../src/job/report/csv/records-csv.ts';
 import { measured, moment } from '../../src/job/report/figures.ts';
@@ -26,6 +27,19 @@ function rowOf(report: Report, sectionId: string, caption: RegExp, name: string)
   const row = table?.rows.find(([first]) => first !== undefined && textOf(first) === name);
   if (row === undefined) throw new Error(`no row "${name}" in ${sectionId}`);
   return row.map(textOf);
+}
+
+/** A value with one of its parts replaced by null, for each part; of a list only its first is tried. */
+function* withOneNull(value: unknown): Generator<unknown> {
+  if (typeof value !== 'object' || value === null) return;
+  const keys = Array.isArray(value) ? Object.keys(value).slice(0, 1) : Object.keys(value);
+  for (const key of keys) {
+    const inner = (value as Record<string, unknown>)[key];
+    const put = (part: unknown) =>
+      Array.isArray(value) ? value.with(Number(key), part) : { ...value, [key]: part };
+    yield put(null);
+    for (const bent of withOneNull(inner)) yield put(bent);
+  }
 }
 
 describe('the model', () => {
@@ -118,6 +132,21 @@ describe('the page', () => {
       }),
       { numRuns: 30 },
     );
+  });
+
+  it('stands whatever was not measured: each figure of each record in turn is null', () => {
+    const job = reportJob();
+    let count = 0;
+    for (const whole of job.records) {
+      for (const bent of withOneNull(whole)) {
+        const valid = record.safeParse(bent);
+        if (!valid.success) continue;
+        count += 1;
+        const html = reportHtml(jobReport({ ...job, records: [valid.data] }));
+        expect(html).not.toMatch(/NaN|Infinity|undefined|null/);
+      }
+    }
+    expect(count).toBeGreaterThan(100);
   });
 
   it('gives every drawing words, every table a caption and every id once', () => {
