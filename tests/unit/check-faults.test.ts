@@ -147,6 +147,7 @@ describe('faults at the terminals, one on each side', () => {
     const report = await checked({ run, channels, at: DOORS });
     expect(report.markers).toMatchObject({ startFound: false, endFound: true, skewFrom: 'tones' });
     expect(named(report)).toEqual(['front-left: converter-asleep', 'front-right: converter-asleep']);
+    expect(failedAt(report, 'front-left')).toEqual(['left-identification', 'front-left-reduced']);
   });
 
   it('a recorder that turns itself up', async () => {

@@ -26,7 +26,7 @@ export interface PointFacts {
 }
 
 /** A channel this far below the loudest of its kind plays nothing: what comes over is crosstalk. */
-const UNHEARD_DB = 30;
+export const UNHEARD_DB = 30;
 
 /** Whether a part plays ahead of the start marker, where players and converters may still be asleep. */
 export function isLeadIn(part: RunPart, { run }: CheckTask): boolean {
@@ -89,6 +89,14 @@ export function softest(sines: readonly HeardSine[]): HeardSine | null {
     .reduce<HeardSine | null>((a, b) => (a === null || b.part.levelDbfs < a.part.levelDbfs ? b : a), null);
 }
 
-export function isCut({ verdict }: Clipping): boolean {
-  return verdict === 'clipped' || verdict === 'input-overload';
+/**
+ * Less overdrive than this is none: it makes 0.15 % of THD (`thdOfOverdrive`), and 16 bits without dither make some of
+ * that of a soft tone, in step with its crests (seen: 0.01 % at -41 dBFS).
+ */
+const LEAST_OVERDRIVE_DB = 0.05;
+
+/** A tone that came through cut, here or in the recorder. */
+export function isCut({ verdict, overdriveDb }: Clipping): boolean {
+  if (verdict === 'input-overload') return true;
+  return verdict === 'clipped' && (overdriveDb === null || overdriveDb >= LEAST_OVERDRIVE_DB);
 }

@@ -30,7 +30,7 @@ function complaintOf(
   const softer = heard.filter(
     (one) => sameTone(one.part, sine.part) && one.part.levelDbfs < sine.part.levelDbfs,
   );
-  if (sine.clipping.verdict === 'clipped') {
+  if (isCut(sine.clipping)) {
     // A driver or a room that looks like a ceiling does so at a hundredth of the power as well.
     if (isCabin && softer.some((one) => isCut(one.clipping))) return [];
     return [clipped(sine, name, about)];

@@ -1,6 +1,6 @@
 import type { CheckTask } from '../check.ts';
 import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
-import { beepsDbfs, type HeardSine, type PointFacts } from '../facts.ts';
+import { beepsDbfs, gainDb, type HeardSine, type PointFacts, UNHEARD_DB } from '../facts.ts';
 import { number, servedNames } from '../words.ts';
 
 /** Louder by this on the other side than on its own: connected to the wrong side. */
@@ -100,13 +100,19 @@ function mixed(facts: PointFacts): Complaint[] {
   ];
 }
 
-/** A tone that was lost while the same channel plays later: something ahead of it was asleep. */
-function asleep({ point, sines }: PointFacts): Complaint[] {
+/** What was lost while the same channel plays later: something ahead of it was asleep. */
+function asleep({ point, sines, read }: PointFacts): Complaint[] {
   if (point.at !== 'terminals') return [];
   const heard = sines.filter(({ levelDbfs }) => levelDbfs !== null);
-  const lost = sines.filter(
-    ({ levelDbfs, part }) =>
-      levelDbfs === null && heard.some((later) => later.part.startSeconds > part.startSeconds),
+  const chainDb = Math.max(...heard.map(gainDb));
+  const beeps = read.filter(({ part, reading }) => {
+    if (part.kind !== 'identification' || reading.kind !== 'identification') return false;
+    const isOwn = part.channels === point.fedBy;
+    return isOwn && (reading.loudestDbfs ?? Number.NEGATIVE_INFINITY) - part.levelDbfs < chainDb - UNHEARD_DB;
+  });
+  const tones = sines.filter(({ levelDbfs }) => levelDbfs === null).map((sine) => sine.read);
+  const lost = [...beeps, ...tones].filter(({ part }) =>
+    heard.some((later) => later.part.startSeconds > part.startSeconds),
   );
   if (lost.length === 0) return [];
   return [
@@ -117,7 +123,7 @@ function asleep({ point, sines }: PointFacts): Complaint[] {
       evidence: `${lost.map(({ part }) => part.id).join(', ')} ${lost.length === 1 ? 'was' : 'were'} not heard.`,
       remedy:
         'Wake the converter by a remote wire, or let its sensing find more level, and record the track again.',
-      read: lost.map(({ read }) => read),
+      read: lost,
     },
   ];
 }
