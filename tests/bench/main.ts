@@ -2,6 +2,7 @@
 import { cpus, loadavg } from 'node:os';
 import * as analyser from './analyser.ts';
 import * as bundle from './bundle.ts';
+import * as check from './check.ts';
 import * as liveHeap from './live-heap.ts';
 import * as measure from './measure.ts';
 import * as rig from './rig.ts';
@@ -23,12 +24,12 @@ export interface BenchReport {
 
 /**
  * @param root of the project, built
- * @param large whether 4 GiB are written to the temporary folder and measured too
+ * @param large whether 4 GiB are written to the temporary folder and measured too, and a hundred recordings checked
  */
 export async function runBench(root: string, large: boolean): Promise<BenchReport> {
   const load = loadavg()[0] ?? 0;
   // First, while this process is small and quiet: whole commands are timed there.
-  const benches: Bench[] = [...(await measure.run(root, large))];
+  const benches: Bench[] = [...(await measure.run(root, large)), await check.run(root, large)];
   for (const bench of [analyser, spectraAndLevels, liveHeap, worklet, rig, bundle])
     benches.push(await bench.run(root));
   return {
