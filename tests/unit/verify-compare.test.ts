@@ -184,6 +184,37 @@ describe('each kind', () => {
     );
   });
 
+  it('hears noise that came closer and a whine that is new, against one and the same target only', () => {
+    const noise = (id: string, belowTargetDb: number, whines: boolean, targetVolts = 17.32) =>
+      other('noise', id, {
+        ...{ channelId: 'front-left', place: 'terminals', targetVolts, rises: [], worstEngine: 'off' },
+        states: [
+          {
+            ...{ engine: 'off', rpm: null, seconds: 10, levelDbfs: -90, levelDbv: -60, floorDbfs: -91 },
+            ...{ aWeightedDbfs: -93, aWeightedDbv: -63, octaves: [], clicks: 0, dropouts: 0 },
+            ...{ grade: 'valid', doubts: [] },
+          },
+        ],
+        ...{ belowTargetDb, belowTargetUncertaintyDb: 0.5, toleranceDb: 70, inside: true, hum: null },
+        ripple: !whines
+          ? null
+          : {
+              ...{ idleHz: 600, revvedHz: 1800, levelDbfs: -85, overFloorDb: 20, pitchRatio: 3 },
+              ...{ rpmRatio: 3, course: 'follows', wayIn: 'not-told', lossUnpluggedDb: null },
+            },
+        ...{ steadyTones: [], findings: [] },
+      });
+    const [below, whine] = ['noise/front-left/below-target', 'noise/front-left/whine'];
+    // 2 √(0.5² + 0.5²) = 1.41 dB.
+    expect(figure(below, noise('a', 80, false), noise('b', 78.7, false)).verdict).toBe('not-changed');
+    expect(figure(below, noise('a', 80, false), noise('b', 78.5, false)).verdict).toBe('changed');
+    expect(figure(below, noise('a', 80, false), noise('b', 70, false, 15)).why).toBe(
+      'The target was 17.32 V then and is 15 V now.',
+    );
+    expect(figure(whine, noise('a', 80, false), noise('b', 80, true)).verdict).toBe('changed');
+    expect(figure(whine, noise('a', 80, true), noise('b', 80, true)).verdict).toBe('not-changed');
+  });
+
   it('takes the newest of each', () => {
     const [now] = compareJobs(
       withRecords(gain('a', 17)),
