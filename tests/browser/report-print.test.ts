@@ -57,6 +57,22 @@ function saidBy({ sections }: Report): string[] {
   ]);
 }
 
+/** What stands above something, and is lost at the foot of a page. */
+const HEADINGS = new Set(
+  report.sections.flatMap(({ heading, blocks }) => [
+    heading,
+    ...blocks.flatMap((block) => (block.type === 'table' ? [block.caption] : [])),
+  ]),
+);
+
+/** The last line of each page, its footer aside. */
+function lastLines(text: string): string[] {
+  return text.split('\f').flatMap((one) => {
+    const lines = one.split('\n').filter((line) => line !== '' && !/^Page \d+ of/.test(line));
+    return lines.filter((line) => line !== report.title).slice(-1);
+  });
+}
+
 /** Lines are broken where the paper ends; what is read is the same. */
 const unbroken = (text: string) => text.replace(/\s+/g, '');
 
@@ -83,6 +99,7 @@ describe.skipIf(LACKS_PDFTOTEXT)('a printed report', () => {
     const said = saidBy(report).filter((one) => one !== '');
     expect(said.length).toBeGreaterThan(500);
     expect(said.filter((one) => !printed.includes(unbroken(one)))).toEqual([]);
+    expect(lastLines(text).filter((line) => HEADINGS.has(line))).toEqual([]);
     const pages = text.split('\f').length - 1;
     expect(text).toContain(`Page ${pages} of ${pages}`);
   });

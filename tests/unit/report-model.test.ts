@@ -156,7 +156,10 @@ describe('the page', () => {
     expect(
       count(/<svg [^>]*role="img" aria-labelledby="[^"]+"><title[^>]*>[^<]+<\/title><desc[^>]*>[^<]+</g),
     ).toBe(count(/<svg /g));
-    expect(count(/<caption>[^<]+<\/caption>/g)).toBe(count(/<table/g));
+    const captions = [...html.matchAll(/<figcaption id="([^"]+)">[^<]+</g)].map(([, id]) => id);
+    const named = [...html.matchAll(/<table aria-labelledby="([^"]+)">/g)].map(([, id]) => id);
+    expect(named).toHaveLength(count(/<table/g));
+    expect(named).toEqual(captions);
     const ids = [...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
     expect(new Set(ids).size).toBe(ids.length);
   });

@@ -93,7 +93,7 @@ function octaveChart(where: string, { states }: Noise['result']): ReportChart[] 
   return [
     {
       type: 'chart',
-      title: `Noise in octaves, ${where}`,
+      title: `Noise drawn by octaves, ${where}`,
       words: `Level in each octave, ${series.map(({ name }) => name).join(', ')}; the table below holds the figures.`,
       x: { scale: 'log', title: 'Hz', lowest: 20, highest: 20_000 },
       y: {

@@ -45,15 +45,17 @@ function rowHtml(row: readonly Cell[], columns: readonly ReportColumn[]): string
   return `<tr>${cells.join('')}</tr>`;
 }
 
-function tableHtml({ caption, columns, rows }: ReportTable): string {
+/** A figure's caption rather than the table's own: only that one is never left behind at the foot of a page. */
+function tableHtml({ caption, columns, rows }: ReportTable, id: string): string {
   const heads = columns.map(
     (one) => `<th scope="col"${columnClass(one, columns)}>${escaped(one.title)}</th>`,
   );
-  const size = rows.length <= SHORT_ROWS ? ' class="short"' : '';
+  const size = rows.length <= SHORT_ROWS ? ' short' : '';
   // The region can be reached and scrolled by the keyboard where a screen is narrower than the table.
   return (
-    `<div class="wide" role="region" tabindex="0" aria-label="${escaped(caption)}"><table${size}><caption>${escaped(caption)}</caption>\n` +
-    `<thead><tr>${heads.join('')}</tr></thead>\n<tbody>\n${rows.map((row) => rowHtml(row, columns)).join('\n')}\n</tbody></table></div>`
+    `<figure class="table${size}"><figcaption id="${id}">${escaped(caption)}</figcaption>\n` +
+    `<div class="wide" role="region" tabindex="0" aria-labelledby="${id}"><table aria-labelledby="${id}">\n` +
+    `<thead><tr>${heads.join('')}</tr></thead>\n<tbody>\n${rows.map((row) => rowHtml(row, columns)).join('\n')}\n</tbody></table></div></figure>`
   );
 }
 
@@ -75,7 +77,7 @@ function blockHtml(block: ReportBlock, id: string): string {
     case 'facts':
       return factsHtml(block);
     case 'table':
-      return tableHtml(block);
+      return tableHtml(block, id);
     case 'note':
       return noteHtml(block);
     case 'list':

@@ -16,12 +16,16 @@ header p { margin: 0 0 8px; }
 .verdict strong { font-size: 14pt; }
 .verdict.out-of-tolerance { border-width: 6px; }
 .verdict.not-done, .verdict.stale { border-style: dashed; }
-dl { display: grid; grid-template-columns: minmax(120px, 30%) 1fr; gap: 3px 14px; margin: 10px 0; break-inside: avoid; break-after: avoid; }
+dl { display: grid; grid-template-columns: minmax(120px, 30%) 1fr; gap: 3px 14px; margin: 10px 0; break-inside: avoid; }
+dl + figure { break-before: avoid; }
 dt { color: var(--soft); }
 dd { margin: 0; overflow-wrap: anywhere; }
-.wide { overflow-x: auto; margin: 12px 0 16px; }
+figure { margin: 0; break-inside: avoid; }
+figcaption { font-size: 9pt; font-weight: 700; }
+.wide { overflow-x: auto; }
+figure.table { margin: 12px 0 16px; break-inside: auto; }
+figure.table figcaption { font-size: 10pt; padding: 0 0 4px; break-after: avoid; }
 table { border-collapse: collapse; width: 100%; font-size: 8.5pt; line-height: 1.3; }
-caption { text-align: left; font-weight: 700; font-size: 10pt; padding: 0 0 4px; break-after: avoid; }
 th, td { text-align: left; vertical-align: top; padding: 3px 6px; border-bottom: 1px solid var(--rule); overflow-wrap: break-word; }
 thead th { border-bottom: 1.5px solid var(--ink); vertical-align: bottom; }
 tbody th { font-weight: 600; }
@@ -39,9 +43,7 @@ td.figure { white-space: nowrap; }
 ul { padding-left: 18px; margin: 8px 0; }
 li { margin: 3px 0; break-inside: avoid; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 300px), 1fr)); gap: 12px 18px; margin: 12px 0; }
-figure { margin: 0; break-inside: avoid; }
 figure.whole { margin: 12px 0; }
-figcaption { font-size: 9pt; font-weight: 700; }
 svg { display: block; width: 100%; height: auto; }
 svg text { font: 11px system-ui, "Segoe UI", "Liberation Sans", Arial, sans-serif; fill: var(--ink); }
 svg text.words, svg text.name { font-weight: 700; }
@@ -67,7 +69,7 @@ svg .driver { stroke: var(--soft); stroke-width: 1.2; stroke-dasharray: 4 4; fil
   .wide { overflow: visible; }
   thead { display: table-header-group; }
   tr { break-inside: avoid; }
-  .short { break-inside: avoid; }
+  figure.table.short { break-inside: avoid; }
   .pictures { grid-template-columns: 1fr 1fr; }
   p { orphans: 3; widows: 3; }
 }
