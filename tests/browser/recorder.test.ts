@@ -23,6 +23,9 @@ const HATCHBACK_FILE = fileURLToPath(new URL('../../shared/examples/hatchback.jo
 async function toCheck(page: Page, address: string): Promise<void> {
   await page.goto(`${address}#/sign-off`);
   await page.getByRole('button', { name: 'Check by one track' }).click();
+  await page.getByRole('heading', { name: 'Recordings in this browser' }).waitFor();
+  const read = page.getByRole('button', { name: 'I have read this' });
+  if (await read.isVisible()) await read.click();
 }
 
 /** Frames in the file by now, as the page says. */

@@ -148,6 +148,16 @@ describe('RecordingWriter', () => {
     expect(writer.look().peak).toBe(0);
   });
 
+  it('hands out a stretch of what is written while it runs, and nothing beyond', () => {
+    const writer = new RecordingWriter(new MemoryFile(), SHAPE, NOTE);
+    writer.write(slab(0, 50), 50, 0);
+    const stretch = [0, 1].map((channel) =>
+      Float32Array.from({ length: 20 }, (_, i) => sampleAt(30 + i, channel)),
+    );
+    expect(writer.read(30, 20)).toEqual(stretch);
+    expect(() => writer.read(30, 21)).toThrow('Frames 30 to 51 were asked for; 50 are recorded.');
+  });
+
   it('states 64-bit sizes past 4 GiB', async () => {
     const frames = 600_000_000;
     const header = recordingHeader(SHAPE, { ...NOTE, ending: 'stopped' }, frames);

@@ -9,7 +9,18 @@ export type RecorderCommand =
   /** Fills in the headers of recordings whose page died. */
   | { type: 'repair' }
   /** Makes the file; samples come through `port` once it is there. */
-  | { type: 'open'; name: string; note: RecordingNote; port: MessagePort };
+  | { type: 'open'; name: string; note: RecordingNote; port: MessagePort }
+  /** Hands out what is written so far through `port`, to whoever asks there. */
+  | { type: 'lend'; port: MessagePort };
+
+/** What is asked through a lent port: a stretch that is written already. */
+export interface ReadRequest {
+  startFrame: number;
+  frames: number;
+}
+
+/** An answer, in the order of the requests. */
+export type ReadAnswer = { channels: Float32Array<ArrayBuffer>[] } | { fault: string };
 
 /** From the recorder's Worker to the page. */
 export type RecorderReport =

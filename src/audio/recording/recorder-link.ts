@@ -13,6 +13,8 @@ function send(worker: Worker, command: RecorderCommand, transfer: Transferable[]
 export interface OpenRecording {
   /** Goes to the analysis Worker, which feeds it. */
   port: MessagePort;
+  /** A port through which what is written so far can be read; see `lentRecording`. */
+  lend(): MessagePort;
 }
 
 /**
@@ -39,13 +41,19 @@ export function openRecording(
     worker.onmessage = ({ data }: MessageEvent<RecorderReport>) => {
       if (data.type === 'opened') {
         isOpen = true;
-        resolve({ port: pipe.port2 });
+        resolve({ port: pipe.port2, lend: () => lentBy(worker) });
       } else if (data.type === 'failed') fail(data.sentence);
       else if (data.type !== 'repaired') onReport(data);
       if (data.type === 'ended') worker.terminate();
     };
     send(worker, { type: 'open', name, note, port: pipe.port1 }, [pipe.port1]);
   });
+}
+
+function lentBy(worker: Worker): MessagePort {
+  const pipe = new MessageChannel();
+  send(worker, { type: 'lend', port: pipe.port1 }, [pipe.port1]);
+  return pipe.port2;
 }
 
 /**

@@ -3,7 +3,13 @@
  * at once, while a writable stream keeps a copy that is lost with the page. It stands apart from the analysis, so
  * that a disk that stands still holds up neither readings nor samples.
  */
-import { RECORDINGS_FOLDER, type RecorderCommand, type RecorderReport } from './recorder-command.ts';
+import {
+  RECORDINGS_FOLDER,
+  type ReadAnswer,
+  type ReadRequest,
+  type RecorderCommand,
+  type RecorderReport,
+} from './recorder-command.ts';
 import type { RecordingNote } from './recording-note.ts';
 import { NoRoom, RecordingWriter, repairRecording } from './recording-writer.ts';
 import type { SlabBack, SlabMessage } from './slabs.ts';
@@ -41,6 +47,23 @@ class Recording {
     this.#note = note;
     this.#port = port;
     port.onmessage = (event: MessageEvent<SlabMessage>) => this.#take(event.data);
+  }
+
+  /** Whoever holds the other end reads what is written so far; a file that is being written opens to nobody else. */
+  lend(port: MessagePort): void {
+    port.onmessage = ({ data }: MessageEvent<ReadRequest>) => {
+      try {
+        if (this.#writer === null || this.#isOver) throw new Error('The recording has ended.');
+        const channels = this.#writer.read(data.startFrame, data.frames);
+        const answer: ReadAnswer = { channels };
+        port.postMessage(
+          answer,
+          channels.map((samples) => samples.buffer),
+        );
+      } catch (fault) {
+        port.postMessage({ fault: sentenceOf(fault) } satisfies ReadAnswer);
+      }
+    };
   }
 
   #take(message: SlabMessage): void {
@@ -91,10 +114,12 @@ class Recording {
   }
 }
 
+let current: Recording | null = null;
+
 async function open({ name, note, port }: Extract<RecorderCommand, { type: 'open' }>): Promise<void> {
   const handle = await (await folder()).getFileHandle(name, { create: true });
   const file = await handle.createSyncAccessHandle();
-  new Recording(name, file, note, port);
+  current = new Recording(name, file, note, port);
   report({ type: 'opened' });
 }
 
@@ -124,6 +149,10 @@ async function repair(): Promise<void> {
 }
 
 self.onmessage = ({ data }: MessageEvent<RecorderCommand>) => {
+  if (data.type === 'lend') {
+    current?.lend(data.port);
+    return;
+  }
   const work = data.type === 'repair' ? repair() : open(data);
   work.catch((fault: unknown) => report({ type: 'failed', sentence: sentenceOf(fault) }));
 };

@@ -79,6 +79,27 @@ export class RecordingWriter {
     this.#noteNowAndThen();
   }
 
+  /**
+   * A stretch of what is written, one fresh array for each channel.
+   *
+   * @throws RangeError for a stretch that is not all there
+   */
+  read(startFrame: number, frames: number): Float32Array<ArrayBuffer>[] {
+    if (startFrame < 0 || frames < 0 || startFrame + frames > this.#frames) {
+      throw new RangeError(
+        `Frames ${startFrame} to ${startFrame + frames} were asked for; ${this.#frames} are recorded.`,
+      );
+    }
+    const { channelCount } = this.#shape;
+    const frameBytes = bytesPerFrame(this.#shape);
+    const bytes = new Uint8Array(frames * frameBytes);
+    this.#file.read(bytes, { at: HEADER_BYTES + startFrame * frameBytes });
+    const interleaved = new Float32Array(bytes.buffer);
+    return Array.from({ length: channelCount }, (_, channel) =>
+      Float32Array.from({ length: frames }, (_, frame) => interleaved[frame * channelCount + channel]!),
+    );
+  }
+
   look(): RecordedSoFar {
     return { frames: this.#frames, gapFrames: this.#note.gapFrames, ...this.#guard.look() };
   }

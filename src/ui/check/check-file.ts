@@ -5,10 +5,10 @@ import { checkTask } from '../../job/check-task.ts';
 import type { Job } from '../../job/document.ts';
 import type { RunTrack } from '../../job/manifest.ts';
 import type { CheckReport, CheckTask } from '../../procedure/check/check.ts';
-import type { CheckCommand, CheckMessage } from './check.worker.ts';
+import type { CheckCommand, CheckMessage, CheckSource } from './check.worker.ts';
 
-export interface FileCheck {
-  file: Blob;
+/** What a recording is held against. */
+export interface CheckGround {
   run: RunTrack;
   job: Job;
   at: readonly string[];
@@ -25,14 +25,35 @@ export async function channelsOf(file: Blob): Promise<number> {
  * @throws Error with one sentence where the file cannot be checked as asked
  */
 export async function checkFile(
-  { file, run, job, at, voltsPerFs }: FileCheck,
+  file: Blob,
+  ground: CheckGround,
   onProgress: (share: number) => void,
 ): Promise<CheckReport> {
-  const channelCount = await channelsOf(file);
-  return inWorker(checkTask(run, job, { at, channelCount, voltsPerFs }), file, onProgress);
+  const source = { kind: 'file', file } as const;
+  return inWorker(taskFor(ground, await channelsOf(file)), source, onProgress);
 }
 
-function inWorker(task: CheckTask, file: Blob, onProgress: (share: number) => void): Promise<CheckReport> {
+/**
+ * Checks what is written so far of the recording under way; what it does not hold yet is missing.
+ *
+ * @throws Error with one sentence, also where the recording ends meanwhile
+ */
+export function checkRunning(
+  source: Extract<CheckSource, { kind: 'running' }>,
+  ground: CheckGround,
+): Promise<CheckReport> {
+  return inWorker(taskFor(ground, source.channelCount), source, () => {});
+}
+
+function taskFor({ run, job, at, voltsPerFs }: CheckGround, channelCount: number): CheckTask {
+  return checkTask(run, job, { at, channelCount, voltsPerFs });
+}
+
+function inWorker(
+  task: CheckTask,
+  source: CheckSource,
+  onProgress: (share: number) => void,
+): Promise<CheckReport> {
   const worker = new Worker(new URL('./check.worker.ts', import.meta.url), { type: 'module' });
   return new Promise<CheckReport>((resolve, reject) => {
     worker.onerror = (event) => reject(new Error(`The check stopped: ${event.message}`));
@@ -41,6 +62,7 @@ function inWorker(task: CheckTask, file: Blob, onProgress: (share: number) => vo
       else if ('report' in data) resolve(data.report);
       else reject(new Error(data.fault));
     };
-    worker.postMessage({ task, file } satisfies CheckCommand);
+    const transfer = source.kind === 'running' ? [source.port] : [];
+    worker.postMessage({ task, source } satisfies CheckCommand, transfer);
   }).finally(() => worker.terminate());
 }

@@ -80,7 +80,7 @@ export async function beginRecording(at: readonly string[]): Promise<void> {
     ending: 'open',
   };
   try {
-    const { port } = await openRecording(fileName(startedAt), note, (report) => {
+    const { port, lend } = await openRecording(fileName(startedAt), note, (report) => {
       if (report.type === 'so-far') {
         const { soFar, sampleRateHz, channelCount } = report;
         change({ soFar: { ...soFar, sampleRateHz, channelCount } });
@@ -89,11 +89,22 @@ export async function beginRecording(at: readonly string[]): Promise<void> {
       change({ phase: 'idle', fault: report.sentence, endedName: report.name });
       void listAgain();
     });
+    lendRunning = lend;
     change({ phase: 'recording' });
     soundEngine.record(port);
   } catch (fault) {
     recorder.set({ ...IDLE, fault: sentenceOf(fault) });
   }
+}
+
+let lendRunning: (() => MessagePort) | null = null;
+
+/** What is written so far of the recording under way, to be checked; `null` where none runs. */
+export function runningRecording() {
+  const { phase, soFar } = recorder.get();
+  if (phase !== 'recording' || soFar === null || lendRunning === null) return null;
+  const { sampleRateHz, channelCount, frames } = soFar;
+  return { kind: 'running', port: lendRunning(), sampleRateHz, channelCount, frames } as const;
 }
 
 export function stopRecording(): void {

@@ -37,7 +37,7 @@ export function CheckForm({
     if (share !== null) return;
     setShare(0);
     setFault(null);
-    checkFile({ file: chosen.file, run, job, at: points, voltsPerFs }, setShare)
+    checkFile(chosen.file, { run, job, at: points, voltsPerFs }, setShare)
       .then(onReport, (error: unknown) => setFault(error instanceof Error ? error.message : String(error)))
       .finally(() => setShare(null));
   };

@@ -3,8 +3,10 @@ import { type KeptRecording, recordingFile } from '../../../../audio/recording/r
 import type { Job } from '../../../../job/document.ts';
 import type { CheckReport } from '../../../../procedure/check/check.ts';
 import { CautionsGate } from '../../../cautions/Cautions.tsx';
+import { cautionsRead } from '../../../cautions/confirmed.ts';
 import { channelsOf } from '../../../check/check-file.ts';
 import { useObservable } from '../../../live/observable.ts';
+import { chosenSource } from '../../../session/listening.ts';
 import { recorder, recordings } from '../../../session/recorder-session.ts';
 import { rigControls } from '../../../session/rig-session.ts';
 import { isOnRig } from '../../../signal/signal.ts';
@@ -16,8 +18,10 @@ import { clockWords } from './length-words.ts';
 import { PointFields, pointsFor } from './PointFields.tsx';
 import { RecordAction } from './RecordAction.tsx';
 import { RecordingList } from './RecordingList.tsx';
+import { SoFar } from './SoFar.tsx';
 import { type ChosenTrack, ownTrack, TrackChoice } from './TrackChoice.tsx';
 import { useInputChannels } from './use-channels.ts';
+import { useCheckWhileRecording } from './use-check-while-recording.ts';
 
 /** On the practice rig the lead is where the rig has it. */
 function firstPoints(job: Job): string[] {
@@ -35,7 +39,11 @@ export function CheckPart({ job }: { job: Job }) {
   const count = useInputChannels();
   const { phase, endedName } = useObservable(recorder);
   const kept = useObservable(recordings);
+  const isRead = useObservable(cautionsRead);
+  const onRig = useObservable(chosenSource).kind === 'rig';
+  const asksFirst = !isRead && !onRig;
   const points = useMemo(() => pointsFor(at, count ?? 1), [at, count]);
+  const soFar = useCheckWhileRecording({ run: track.run, job, at: points });
   const choose = (making: Promise<CheckedFile>) => {
     setReport(null);
     setFault(null);
@@ -52,11 +60,12 @@ export function CheckPart({ job }: { job: Job }) {
   return (
     <div className="check-part">
       <p className="do">{instruction(phase, track, count)}</p>
-      <CautionsGate title="Before the run track plays" />
-      {count !== null && phase === 'idle' && (
+      {asksFirst && <CautionsGate title="Before the run track plays" />}
+      {!asksFirst && count !== null && phase === 'idle' && (
         <PointFields job={job} count={count} at={points} onChange={setAt} />
       )}
-      <RecordAction at={points} />
+      {!asksFirst && <RecordAction at={points} />}
+      <SoFar soFar={soFar} />
       {chosen !== null && report === null && (
         <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setReport} />
       )}
@@ -79,7 +88,8 @@ export function CheckPart({ job }: { job: Job }) {
 
 function instruction(phase: string, { run }: ChosenTrack, count: number | null): string {
   const length = clockWords(run.durationSeconds);
-  if (phase === 'recording') return `Play ${run.file} on the radio (${length}), then stop the recording.`;
+  if (phase === 'recording')
+    return `Play ${run.file} on the radio (${length}); once its end is heard, the recording stops by itself.`;
   if (count === null) return 'Open the input, or choose a recording that was made elsewhere.';
   return `Say where the input is, press Record, then play ${run.file} of the tone set (${length}).`;
 }
