@@ -136,9 +136,9 @@ export function HonestyCheck({
               main={main && toRecord}
             />
           )}
-          <SaveRecording session={inputCheckSession} />
         </div>
       </details>
+      <SaveRecording session={inputCheckSession} />
     </section>
   );
 }
