@@ -94,3 +94,9 @@ export function probeChannel(channel: JobChannel, levelDbfs: number = channel.to
     channels: channel.fedBy,
   });
 }
+
+/** The radio plays its setting tone, at this volume step if one is known. */
+export function playAtStep(volumeStep: number | null): void {
+  if (volumeStep !== null) setRigControls({ volumeStep });
+  setRigTone({ kind: 'sine' });
+}

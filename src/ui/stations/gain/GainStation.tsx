@@ -25,7 +25,7 @@ import {
 } from '../../session/gain-session.ts';
 import { gainToneLevel, openGainTone } from '../../session/gain-tone.ts';
 import { planOf } from '../../session/plan-of.ts';
-import { probeChannel, rigHas } from '../../session/rig-session.ts';
+import { playAtStep, probeChannel, rigHas } from '../../session/rig-session.ts';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { AimSum } from './AimSum.tsx';
 import { type Accepted, acceptReading } from './accept-reading.ts';
@@ -42,14 +42,25 @@ import { TonePanel } from './TonePanel.tsx';
 import { WorkPanel } from './WorkPanel.tsx';
 import { isForHands } from './work.ts';
 
-function useRig(channel: JobChannel): boolean {
+function useRig(job: Job, channel: JobChannel): boolean {
   const { source, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = source?.kind === 'rig' && phase !== 'idle' && phase !== 'stopped' && rigHas(channel.id);
   useEffect(() => {
     openGainTone(channel);
     if (onRig) probeChannel(channel, gainToneLevel(channel));
   }, [onRig, channel]);
+  const cleanStep = highestCleanStep(job);
+  useEffect(() => {
+    // Other stations leave the radio silent, at a volume of their own.
+    if (onRig) playAtStep(cleanStep);
+  }, [onRig, cleanStep]);
   return onRig;
+}
+
+/** What the Source station found last; `null` before it did. */
+function highestCleanStep(job: Job): number | null {
+  const last = job.records.filter((record) => record.kind === 'source').at(-1);
+  return last?.kind === 'source' ? last.result.highestCleanStep : null;
 }
 
 /** Opens the channel's fold; the sentence says why there is nothing to aim at. */
@@ -167,7 +178,7 @@ export function GainStation({
 }) {
   // In this order: the level of the tone that the rig is to play is the opened channel's.
   const refusal = useGainOf(job, channel.id);
-  const onRig = useRig(channel);
+  const onRig = useRig(job, channel);
   const read = useObservable(cautionsRead);
   const choices = useMemo(
     () => job.channels.map((one) => ({ id: one.id, name: one.name, ...channelProgress(job, one.id) })),
