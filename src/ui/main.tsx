@@ -19,9 +19,9 @@ import { chosenSource } from './session/listening.ts';
 import { practiseFaults, provideRig, rigTrouble } from './session/rig-session.ts';
 
 /** `/?rig=demo` opens the demo job on the practice rig; no permission is needed for that. */
-const { isDemo: onDemoRig, faults, trouble } = readRigAddress(location.search);
+const { isDemo: onDemoRig, faults, trouble, pace } = readRigAddress(location.search);
 
-provideRig();
+provideRig(pace);
 void beginJobs(onDemoRig ? JSON.stringify(demoJob) : null);
 if (onDemoRig) {
   practiseFaults(faults);

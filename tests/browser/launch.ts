@@ -15,6 +15,8 @@ export interface AppLaunch {
   wav?: string;
   /** Opens the demo job on the practice rig. */
   rig?: boolean;
+  /** How many times as fast as a vehicle the rig runs; 1 where left out. */
+  pace?: number;
   viewport?: { width: number; height: number };
   colorScheme?: 'light' | 'dark';
   /** Further switches of the browser. */
@@ -58,7 +60,8 @@ async function open(served: ServedPage, launch: AppLaunch): Promise<RunningApp> 
     const page = await newPage(browser, launch);
     const errors: string[] = [];
     page.on('pageerror', (error) => errors.push(error.message));
-    const url = launch.rig ? `${served.url}?rig=demo` : served.url;
+    const pace = launch.pace === undefined ? '' : `&pace=${launch.pace}`;
+    const url = launch.rig ? `${served.url}?rig=demo${pace}` : served.url;
     await page.goto(url, { timeout: LAUNCH_MS });
     await page.getByRole('main').waitFor({ timeout: LAUNCH_MS });
     const close = async () => {

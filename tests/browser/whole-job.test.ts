@@ -46,7 +46,7 @@ async function download(name: RegExp): Promise<Uint8Array> {
 }
 
 it('is done by keyboard alone, and its recordings replay into its records byte for byte', async () => {
-  const app = await launchApp({ rig: true, viewport: { width: 1280, height: 800 } });
+  const app = await launchApp({ rig: true, pace: 4, viewport: { width: 1280, height: 800 } });
   page = app.page;
   try {
     await figureWhen(page, 'levelVolts', 'valid');
@@ -63,10 +63,10 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
     await go(/^Record step 30$/);
     await save('source');
     await go(/^Load(?! resistors)/);
-    await go(/^Measure with the resistors connected/);
+    await go(/^Measure, resistors connected/);
     await page.getByText(/disconnect the load resistors, and measure again/).waitFor({ timeout: LONG_MS });
     await press(page, /^Load resistors connected at the radio/, 'Space');
-    await go(/^Measure with the resistors off/);
+    await go(/^Measure, resistors off/);
     await go(/^Record the load check$/);
     await save('load');
     await press(page, /^Load resistors connected at the radio/, 'Space');
@@ -111,7 +111,7 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
 
     await station('Quiet');
     for (const what of ['off', 'idling', 'revved']) await go(new RegExp(`^Record with the engine ${what}$`));
-    await go(/^Record what was measured$/);
+    await go(/^Accept what was measured$/);
     await save('noise');
     await go(/^Supply and ground$/);
     for (const amplifier of ['Four-channel amplifier', 'Mono amplifier']) await readSupply(amplifier);
@@ -148,7 +148,7 @@ async function takeAll(): Promise<void> {
 }
 
 async function readSupply(amplifier: string): Promise<void> {
-  await tabTo(page, /^Amplifier/);
+  await tabTo(page, /^Amplifier(?!’)/);
   await page.keyboard.type(amplifier);
   const readings = [/practice meter/, /practice clamp/, /practice meter/, /practice meter/];
   for (const reading of readings) await go(reading);

@@ -2,7 +2,15 @@ import type { RigConfig, RigControls, RigTone } from '../../rig/rig.ts';
 
 /** From the page to the Worker that runs the practice rig. */
 export type RigCommand =
-  | { type: 'start'; config: RigConfig; controls: RigControls; tone: RigTone; port: MessagePort }
+  | {
+      type: 'start';
+      config: RigConfig;
+      controls: RigControls;
+      tone: RigTone;
+      /** How many times as fast as a vehicle; 1 for real time. */
+      pace: number;
+      port: MessagePort;
+    }
   | { type: 'controls'; controls: RigControls }
   | { type: 'tone'; tone: RigTone }
   | { type: 'pause' }

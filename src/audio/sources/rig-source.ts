@@ -9,6 +9,7 @@ import type { SampleSource, SourceEvents } from './sample-source.ts';
 
 export class RigSource implements SampleSource {
   readonly #config: RigConfig;
+  readonly #pace: number;
   #controls: RigControls;
   #tone: RigTone;
   #worker: Worker | null = null;
@@ -17,13 +18,17 @@ export class RigSource implements SampleSource {
   /** The probe. */
   readonly channelCount = 1;
 
-  /** @throws RangeError with one sentence for a rig that cannot be simulated */
-  constructor(config: RigConfig, controls: RigControls, tone: RigTone) {
+  /**
+   * @param pace how many times as fast as a vehicle it runs; 1 for real time
+   * @throws RangeError with one sentence for a rig that cannot be simulated
+   */
+  constructor(config: RigConfig, controls: RigControls, tone: RigTone, pace: number) {
     checkRigConfig(config);
     rigSettings(config, controls, tone);
     this.#config = config;
     this.#controls = controls;
     this.#tone = tone;
+    this.#pace = pace;
     this.sampleRateHz = config.sampleRateHz;
   }
 
@@ -69,7 +74,7 @@ export class RigSource implements SampleSource {
         if (started) this.#events?.onTrouble(trouble);
         else reject(new TroubleError(trouble));
       };
-      const setup = { config: this.#config, controls: this.#controls, tone: this.#tone };
+      const setup = { config: this.#config, controls: this.#controls, tone: this.#tone, pace: this.#pace };
       this.#send({ type: 'start', ...setup, port }, [port]);
     });
   }

@@ -13,11 +13,11 @@ let pacer: RigPacer | null = null;
 let timer = 0;
 
 function start(command: Extract<RigCommand, { type: 'start' }>): void {
-  const { config, controls, tone, port } = command;
+  const { config, controls, tone, pace, port } = command;
   const gatherer = new BlockGatherer((message, transfer) => port.postMessage(message, transfer));
   port.onmessage = (event: MessageEvent<RecycleMessage>) => gatherer.recycle(event.data.channels);
   rig = new PracticeRig(config, controls, tone);
-  const paced = new RigPacer(rig, gatherer, config.sampleRateHz);
+  const paced = new RigPacer(rig, gatherer, pace * config.sampleRateHz);
   paced.run(performance.now());
   timer = self.setInterval(() => paced.turn(performance.now()), TURN_MS);
   pacer = paced;

@@ -1,11 +1,16 @@
-/** The practice rig in the address: `?rig=demo`, with `&fault=a,b` for what is wrong with it. */
+/** The practice rig in the address: `?rig=demo`, with `&fault=a,b` for what is wrong with it and `&pace=4` to wait less. */
 import { RIG_FAULTS, type RigFaultId } from '../../rig/faults.ts';
+
+/** A machine of two cores makes the samples of a wire some 20 times as fast as a vehicle, and has a page to draw beside. */
+const HIGHEST_PACE = 8;
 
 export interface RigAddress {
   isDemo: boolean;
   faults: readonly RigFaultId[];
   /** Why a fault of the address is not practised, one sentence. */
   trouble: string | null;
+  /** How many times as fast as a vehicle the rig runs. */
+  pace: number;
 }
 
 export function readRigAddress(search: string): RigAddress {
@@ -18,12 +23,22 @@ export function readRigAddress(search: string): RigAddress {
     unknown.length === 0
       ? null
       : `The address asks for a fault "${unknown.join(', ')}" that the practice rig cannot have: it knows ${known}.`;
-  return { isDemo: query.get('rig') === 'demo', faults, trouble };
+  const pace = readPace(query.get('pace'));
+  return { isDemo: query.get('rig') === 'demo', faults, trouble: trouble ?? pace.trouble, pace: pace.times };
+}
+
+function readPace(text: string | null): { times: number; trouble: string | null } {
+  const times = text === null ? 1 : Number(text);
+  if (times >= 1 && times <= HIGHEST_PACE) return { times, trouble: null };
+  const trouble = `The address asks for a pace of "${text}"; it must be a number from 1 to ${HIGHEST_PACE}.`;
+  return { times: 1, trouble };
 }
 
 /** The same address with other faults in it. */
 function rigSearch(faults: readonly RigFaultId[]): string {
-  return faults.length === 0 ? '?rig=demo' : `?rig=demo&fault=${faults.join(',')}`;
+  const pace = new URLSearchParams(location.search).get('pace');
+  const faulty = faults.length === 0 ? '' : `&fault=${faults.join(',')}`;
+  return `?rig=demo${faulty}${pace === null ? '' : `&pace=${pace}`}`;
 }
 
 /** Keeps what is practised in the address, so that a reload finds the same vehicle. */

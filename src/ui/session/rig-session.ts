@@ -20,9 +20,14 @@ export const rigTone = observable<RigTone>(DEMO_TONE);
 let sine: RigSineTone = DEMO_TONE;
 let source: RigSource | null = null;
 
-export function provideRig(): void {
+/** How many times as fast as a vehicle the rig runs; a wait for it is that much shorter. */
+let pace = 1;
+
+/** @param times 1 for real time */
+export function provideRig(times: number): void {
+  pace = times;
   soundEngine.provideRig(() => {
-    source = new RigSource(rigConfig.get(), rigControls.get(), rigTone.get());
+    source = new RigSource(rigConfig.get(), rigControls.get(), rigTone.get(), pace);
     return source;
   });
 }
@@ -99,4 +104,14 @@ export function probeChannel(channel: JobChannel, levelDbfs: number = channel.to
 export function playAtStep(volumeStep: number | null): void {
   if (volumeStep !== null) setRigControls({ volumeStep });
   setRigTone({ kind: 'sine' });
+}
+
+/** Resolves after so many seconds of the rig's own time. */
+export function rigSeconds(seconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, (1000 * seconds) / pace));
+}
+
+/** How long that is on the clock of whoever waits. */
+export function rigWaitSeconds(seconds: number): number {
+  return seconds / pace;
 }

@@ -11,6 +11,7 @@ import type { Procedure, StationState } from '../../procedure/procedure.ts';
 import type { TakeReading, TakeRequest } from '../../procedure/take/read-take.ts';
 import type { Take } from '../../procedure/take/take.ts';
 import { requestPaint } from '../live/paint.ts';
+import { clockSeconds } from '../signal/signal.ts';
 import { readTakeAside } from '../takes/take-reader.ts';
 import { acceptRecord } from './job-session.ts';
 import { newId } from './new-id.ts';
@@ -117,7 +118,7 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     if (course === null || this.#busy !== null) return false;
     this.#fault = null;
     try {
-      this.#setBusy({ what: 'recording', seconds, sinceMs: performance.now() });
+      this.#setBusy({ what: 'recording', seconds: clockSeconds(seconds), sinceMs: performance.now() });
       const take = await soundEngine.take(seconds);
       this.#setBusy({ what: 'reading' });
       const reading = await readTakeAside(request, take);

@@ -1,6 +1,6 @@
 import { toneSeconds } from '../../dsp/tones/render-tone.ts';
 import type { TakeRequest } from '../../procedure/take/read-take.ts';
-import { playSignal, type Signal, signalMaker, stopSignal } from './signal.ts';
+import { playSignal, type Signal, signalMaker, sourceSeconds, stopSignal } from './signal.ts';
 
 /** What of a station's session a take needs. */
 export interface TakingSession {
@@ -45,7 +45,7 @@ export async function runTake(session: TakingSession, plan: TakePlan): Promise<b
       return await session.take(purpose, request, plan.seconds);
     }
     const whole = session.take(purpose, request, takeSeconds(plan));
-    await new Promise((resolve) => setTimeout(resolve, 1000 * AHEAD_SECONDS));
+    await sourceSeconds(AHEAD_SECONDS);
     const [taken] = await Promise.all([whole, playSignal(signal)]);
     return taken;
   } finally {

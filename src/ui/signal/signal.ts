@@ -6,7 +6,7 @@
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import { observable } from '../live/observable.ts';
-import { playOnRig, setRigTone, silenceRig } from '../session/rig-session.ts';
+import { playOnRig, rigSeconds, rigWaitSeconds, setRigTone, silenceRig } from '../session/rig-session.ts';
 import { tonePlayer } from '../session/tone-player.ts';
 
 export interface Signal {
@@ -42,6 +42,17 @@ function soundOnRig({ spec, channels, loop }: Signal): void {
   else playOnRig(spec, channels, loop);
 }
 
+/** Resolves after so many seconds of what is heard: the practice rig may run faster than the clock. */
+export function sourceSeconds(seconds: number): Promise<void> {
+  if (isOnRig()) return rigSeconds(seconds);
+  return new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
+}
+
+/** How long a recording of so many seconds keeps whoever waits for it. */
+export function clockSeconds(seconds: number): number {
+  return isOnRig() ? rigWaitSeconds(seconds) : seconds;
+}
+
 /** From the press to a steady sound at the input: fades, buffers of output and input, a settled filter. */
 const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 0.8, radio: 0 };
 
@@ -55,7 +66,7 @@ export async function playSignal(signal: Signal): Promise<void> {
   const { spec, channels, description, loudConfirmed = false } = signal;
   if (maker === 'rig') soundOnRig(signal);
   if (maker === 'this-device') await tonePlayer.play({ spec, channels, description, loudConfirmed });
-  await new Promise((resolve) => setTimeout(resolve, 1000 * SETTLE_SECONDS[maker]));
+  await sourceSeconds(SETTLE_SECONDS[maker]);
 }
 
 export async function stopSignal(): Promise<void> {
