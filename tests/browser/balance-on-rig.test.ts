@@ -51,7 +51,7 @@ const records = (kind: string) => page.locator(`.balance-records [data-kind="${k
 
 async function record(name: string): Promise<void> {
   await page.getByRole('button', { name, exact: true }).click();
-  const anyway = page.getByRole('button', { name: 'Record it anyway' });
+  const anyway = page.getByRole('button', { name: 'Accept it anyway' });
   const done = page.getByText('Recorded.', { exact: true });
   await anyway.or(done).first().waitFor();
   if (await anyway.isVisible()) await anyway.click();
@@ -75,7 +75,7 @@ describe('on a healthy vehicle', () => {
       expect(state).toBe('valid');
       // The pair's two channels are alike but for noise at -90 dB.
       expect(Math.abs(Number(value))).toBeLessThan(0.01);
-      await record('Record the levels');
+      await record('Accept the levels');
 
       await part('Polarity and arrival');
       const heard = await recordAll();
@@ -85,7 +85,7 @@ describe('on a healthy vehicle', () => {
       // The rig's own: 4.812 ms from the subwoofer, 2.106 ms from the front left door (rig cabin truth); the
       // subwoofer's arrival is uncertain by some 0.3 ms, taken three times.
       expect(Math.abs(Number((await figureOf(page, 'arrivalMs')).value) - 2.706)).toBeLessThan(0.9);
-      await record('Record polarity and arrival');
+      await record('Accept polarity and arrival');
       expect(await records('polarity').count()).toBe(1);
       expect(await records('arrival').count()).toBe(1);
       expect(await records('polarity').textContent()).toContain('5 of 5 the right way round');
@@ -111,7 +111,7 @@ describe('on a healthy vehicle', () => {
       expect(await faultsNamed()).toEqual([]);
       // 4.34 dB / sqrt(1500 Hz x 4 s) / sqrt(2) for each of two: 0.06 dB, taken four times.
       expect(Math.abs(Number((await figureOf(page, 'balanceDb')).value))).toBeLessThan(0.25);
-      await record('Record the levels');
+      await record('Accept the levels');
       expect(await records('level').textContent()).toMatch(/by microphone, weighting C/);
     },
     ROUND_MS,
@@ -128,7 +128,7 @@ describe('with a fault', () => {
       expect(Number((await figureOf(page, 'balanceDb')).value)).toBeCloseTo(-1.5, 1);
       expect((await figureOf(page, 'balanceDb')).state).toBe('out-of-tolerance');
       expect(await page.locator('.finding').textContent()).toMatch(/Turn front right door down by 1\.5 dB/);
-      await record('Record the levels');
+      await record('Accept the levels');
       expect(await records('level').textContent()).toMatch(/Front left door plays 1\.5 dB lower/);
     },
     ROUND_MS,
@@ -157,7 +157,7 @@ describe('with a fault', () => {
       );
       const width = await page.evaluate(() => document.documentElement.scrollWidth);
       expect(width).toBeLessThanOrEqual(360);
-      await record('Record polarity and arrival');
+      await record('Accept polarity and arrival');
       expect(await records('polarity').textContent()).toMatch(/4 of 5 the right way round/);
     },
     ROUND_MS,

@@ -40,7 +40,7 @@ async function reference(): Promise<void> {
 
 async function sweep(): Promise<void> {
   await button('Sweep it').click();
-  await button(/^Record /).waitFor({ timeout: SWEEP_MS });
+  await button(/^Accept /).waitFor({ timeout: SWEEP_MS });
 }
 
 /** By the Tab key alone, round the page if need be. */
@@ -75,7 +75,7 @@ describe('a healthy vehicle', () => {
       // The rig's filters stand at 80 Hz exactly; noise of its input leaves a few tenths of a percent.
       expect(Math.abs(Number(corner.value) / 80 - 1)).toBeLessThan(0.01);
       expect(Math.abs(Number((await figureOf(page, 'cornerErrorPercent')).value))).toBeLessThan(1);
-      await button(/^Record /).click();
+      await button(/^Accept /).click();
       await button(next).waitFor();
     }
     // The subwoofer hands over to both doors without a hole.
@@ -98,7 +98,7 @@ describe('a healthy vehicle', () => {
     };
     await press('Take the reference');
     await press('Sweep it');
-    await press(/^Record front left/);
+    await press(/^Accept front left/);
     await press('Next: Front right door');
     await button('Sweep it').waitFor();
     expect(await page.getByRole('button', { name: /^Front left door: done, 80\.\d of 80 Hz/ }).count()).toBe(
@@ -116,10 +116,10 @@ describe('a vehicle with a fault', () => {
     expect(await page.locator('.do').first().textContent()).toMatch(/^Turn the corner.*down to 80 Hz/);
     const { value } = await figureOf(page, 'cornerErrorPercent');
     expect(Math.abs(Number(value) - 100)).toBeLessThan(2);
-    await button(/^Record /).click();
+    await button(/^Accept /).click();
     await page.getByRole('region', { name: 'A second thought' }).waitFor();
     expect(await records().count()).toBe(0);
-    await button('Record it anyway').click();
+    await button('Accept it anyway').click();
     await records().first().waitFor();
     expect(await records().first().textContent()).toMatch(/Out of tolerance/);
   });
@@ -165,6 +165,6 @@ describe('on a phone', () => {
     await reference();
     await fits('Sweep it');
     await sweep();
-    await fits(/^Record /);
+    await fits(/^Accept /);
   });
 });

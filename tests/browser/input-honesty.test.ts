@@ -45,7 +45,7 @@ it('finds the healthy rig’s input honest, records it, and strip and plate say 
   await checkIt();
   expect(await faults().count()).toBe(0);
   await check().getByText('Nothing was found: every step came back as it was played.').waitFor();
-  await check().getByRole('button', { name: 'Record this check' }).click();
+  await check().getByRole('button', { name: 'Accept this check' }).click();
   await check().getByText('Checked: it passes on what it is given').waitFor();
   expect(await strip().textContent()).toMatch(/honest, \d+ \w+/);
   expect(await plate().getAttribute('aria-label')).toMatch(/^Input: done/);
@@ -58,8 +58,8 @@ it('names the rig’s input that gains itself, and the record says not honest', 
   await onRig('input-gains-itself');
   await checkIt();
   expect(await faults().first().getAttribute('data-fault')).toBe('automatic-gain');
-  await check().getByRole('button', { name: 'Record this check' }).click();
-  await check().getByRole('button', { name: 'Record it anyway' }).click();
+  await check().getByRole('button', { name: 'Accept this check' }).click();
+  await check().getByRole('button', { name: 'Accept it anyway' }).click();
   await check().getByText('Checked: it does not pass on what it is given').waitFor();
   expect(await strip().textContent()).toContain('not honest: gains itself');
   expect(await plate().getAttribute('aria-label')).toContain('not honest');

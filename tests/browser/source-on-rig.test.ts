@@ -35,7 +35,7 @@ async function walk(): Promise<string> {
     { timeout: WALK_MS },
   );
   await page
-    .getByRole('button', { name: /^Record step/ })
+    .getByRole('button', { name: /^Accept step/ })
     .and(page.locator('.main'))
     .waitFor({ timeout: WALK_MS });
   return (await figureOf(page, 'highestCleanStep')).value;
@@ -44,7 +44,7 @@ async function walk(): Promise<string> {
 /** With findings the record asks for a second thought. */
 async function record(name: RegExp): Promise<string> {
   await press(name);
-  const anyway = page.getByRole('button', { name: 'Record it anyway' });
+  const anyway = page.getByRole('button', { name: 'Accept it anyway' });
   await anyway.or(records().first()).first().waitFor();
   if (await anyway.isVisible()) await anyway.click();
   await records().first().waitFor();
@@ -63,7 +63,7 @@ describe('volume steps', () => {
     expect(await walk()).toBe('30');
     expect(await named()).toEqual([]);
     await page.getByText('Nothing is wrong with the source.').waitFor();
-    const recorded = await record(/^Record step 30$/);
+    const recorded = await record(/^Accept step 30$/);
     // 45 V of a full-scale tone, ten steps of 1.5 dB down: 8.00 V.
     expect(recorded).toMatch(/^Step 30 of 40, 8\.0\d V/);
     await page.reload();
@@ -80,7 +80,7 @@ describe('volume steps', () => {
       await open(fault);
       expect(await walk()).toBe(step);
       expect(await named()).toEqual([fault]);
-      await record(/^Record step/);
+      await record(/^Accept step/);
     },
     240_000,
   );
@@ -93,7 +93,7 @@ describe('load resistors', () => {
     await page.getByText(/disconnect the load resistors, and measure again/).waitFor({ timeout: 30_000 });
     await page.getByLabel('Load resistors connected at the radio').setChecked(false);
     await press(/^Measure, resistors off/);
-    await page.getByRole('button', { name: 'Record the load check' }).waitFor({ timeout: 30_000 });
+    await page.getByRole('button', { name: 'Accept the load check' }).waitFor({ timeout: 30_000 });
   }
 
   it('healthy: alike, recorded', async () => {
@@ -102,7 +102,7 @@ describe('load resistors', () => {
     await measure();
     expect(await named()).toEqual([]);
     expect(Math.abs(Number((await figureOf(page, 'unloadedChangeDb')).value))).toBeLessThan(0.1);
-    await record(/^Record the load check/);
+    await record(/^Accept the load check/);
   }, 90_000);
 
   it('radio-unloaded is named', async () => {
@@ -110,7 +110,7 @@ describe('load resistors', () => {
     await part(/^Load/);
     await measure();
     expect(await named()).toEqual(['radio-unloaded']);
-    await record(/^Record the load check/);
+    await record(/^Accept the load check/);
   }, 90_000);
 });
 
@@ -121,7 +121,7 @@ describe('left and right', () => {
     await press(/^Listen on both sides$/);
     await page.getByText('Left is left, and right is right.').waitFor({ timeout: 30_000 });
     expect(await named()).toEqual([]);
-    expect(await record(/^Record the sides$/)).toMatch(/^Left is left, right is right/);
+    expect(await record(/^Accept the sides$/)).toMatch(/^Left is left, right is right/);
   }, 90_000);
 });
 
@@ -133,7 +133,7 @@ describe('turn-on', () => {
     await page.getByText('10 s of silence:').waitFor({ timeout: 40_000 });
     expect(Number((await figureOf(page, 'lostSeconds')).value)).toBeLessThan(0.05);
     expect(await named()).toEqual([]);
-    expect(await record(/^Record the turn-on check$/)).toMatch(/^Awake through 10 s/);
+    expect(await record(/^Accept the turn-on check$/)).toMatch(/^Awake through 10 s/);
   }, 120_000);
 
   it('converter-sleeps is named, with what is lost, and a quiet tone that holds it awake', async () => {
@@ -145,7 +145,7 @@ describe('turn-on', () => {
     expect(Number((await figureOf(page, 'lostSeconds')).value)).toBeCloseTo(0.3, 1);
     await press(/^Try it/);
     await page.getByText(/at −60 dBFS:.* held awake/).waitFor({ timeout: 60_000 });
-    expect(await record(/^Record the turn-on check$/)).toMatch(/^Asleep within 10 s, 0\.3\d s lost/);
+    expect(await record(/^Accept the turn-on check$/)).toMatch(/^Asleep within 10 s, 0\.3\d s lost/);
   }, 180_000);
 });
 

@@ -43,7 +43,7 @@ async function readAll(): Promise<void> {
 
 const faults = () => page.locator('.supply-part [data-fault]');
 const records = () => page.getByRole('list', { name: 'Accepted supply readings' }).getByRole('listitem');
-const record = () => page.getByRole('button', { name: 'Record these readings' });
+const record = () => page.getByRole('button', { name: 'Accept these readings' });
 
 afterEach(async () => {
   const { errors } = app;
@@ -64,7 +64,7 @@ describe('with the practice meter', () => {
     expect(Math.abs(Number(value) - 50)).toBeLessThan(0.3);
     expect((await figureOf(page, 'groundVerdict')).value).toBe('poor');
     await record().click();
-    await page.getByRole('button', { name: 'Record it anyway' }).click();
+    await page.getByRole('button', { name: 'Accept it anyway' }).click();
     await records().first().waitFor();
     expect(await records().first().textContent()).toMatch(
       /^Ground poor, 50 mΩ, 2\.\d+ V of the 0\.1 V allowed/,

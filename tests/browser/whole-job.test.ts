@@ -55,28 +55,30 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
 
     await station('Input');
     await go(/^Check this input$/);
-    await go(/^Record this check$/);
+    await go(/^Accept this check$/);
     await save('input');
 
     await station('Source');
     await go(/^Measure all steps$/);
-    await go(/^Record step 30$/);
+    await go(/^Accept step 30$/);
     await save('source');
     await go(/^Load(?! resistors)/);
     await go(/^Measure, resistors connected/);
     await page.getByText(/disconnect the load resistors, and measure again/).waitFor({ timeout: LONG_MS });
     await press(page, /^Load resistors connected at the radio/, 'Space');
     await go(/^Measure, resistors off/);
-    await go(/^Record the load check$/);
+    await go(/^Accept the load check$/);
     await save('load');
     await press(page, /^Load resistors connected at the radio/, 'Space');
     await go(/^Left and right/);
     await go(/^Listen on both sides$/);
-    await go(/^Record the sides$/);
+    await go(/^Accept the sides$/);
     await save('sides');
     await go(/^Turn-on/);
+    // Ten seconds of silence, then half a minute.
     await go(/^Try it/);
-    await go(/^Record the turn-on check$/);
+    await go(/^Try it/);
+    await go(/^Accept the turn-on check$/);
     await save('turn-on');
 
     await station('Gain');
@@ -94,7 +96,7 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
     await go(/^Take the reference$/);
     for (const [index, name] of CHANNELS.entries()) {
       await go(/^Sweep it$/);
-      await go(new RegExp(`^Record ${name}`, 'i'));
+      await go(new RegExp(`^Accept ${name}`, 'i'));
       if (index === 0) await save('crossover');
       const next = CHANNELS[index + 1];
       if (next !== undefined) await go(new RegExp(`^Next: ${next}`));
@@ -102,11 +104,11 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
 
     await station('Balance');
     await takeAll();
-    await go(/^Record the levels$/);
+    await go(/^Accept the levels$/);
     await save('level');
     await go(/^Polarity and arrival$/);
     await takeAll();
-    await go(/^Record polarity and arrival$/);
+    await go(/^Accept polarity and arrival$/);
     await save('polarity');
 
     await station('Quiet');
@@ -116,7 +118,8 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
     await go(/^Supply and ground$/);
     for (const amplifier of ['Four-channel amplifier', 'Mono amplifier']) await readSupply(amplifier);
 
-    await page.getByText('Everything that this job asks for is done.').waitFor({ timeout: LONG_MS });
+    await page.waitForTimeout(500);
+    expect(await page.locator('.next-step').textContent()).toBe('Everything that this job asks for is done.');
     await station('Plan');
     const job = JSON.parse(new TextDecoder().decode(await download(/^Export this job$/)));
     for (const [kind, zip] of recordings)
@@ -152,7 +155,7 @@ async function readSupply(amplifier: string): Promise<void> {
   await page.keyboard.type(amplifier);
   const readings = [/practice meter/, /practice clamp/, /practice meter/, /practice meter/];
   for (const reading of readings) await go(reading);
-  await go(/^Record these readings$/);
+  await go(/^Accept these readings$/);
   await page.getByText('Recorded.', { exact: true }).waitFor();
 }
 

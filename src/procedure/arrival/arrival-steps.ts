@@ -99,7 +99,7 @@ type Facts = Omit<ArrivalState, 'instruction' | 'acceptance'>;
 
 function instructionFor({ task, takes, broken, refused, wanted }: Facts): string {
   if (refused !== null) return refused;
-  if (wanted === null) return 'Every channel is compared on one clock: record the delays.';
+  if (wanted === null) return 'Every channel is compared on one clock: accept the delays.';
   const name = pulseChannel(task.channels, wanted).name.toLowerCase();
   const isClosing = takes.some((take) => take.channelId === wanted) && broken === null;
   if (isClosing)

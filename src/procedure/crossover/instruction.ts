@@ -23,5 +23,5 @@ export function instructionFor(state: Facts): string {
     return `${first} the input to the terminals of the ${channel} through the divider, and sweep it.`;
   }
   const [finding] = state.findings;
-  return finding === undefined ? `The filters of the ${channel} are right: record them.` : finding.remedy;
+  return finding === undefined ? `The filters of the ${channel} are right: accept them.` : finding.remedy;
 }

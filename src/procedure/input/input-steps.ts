@@ -59,9 +59,9 @@ function instructionFor({ task, verdict, doubts }: Facts): string {
         ? `Connect the player to this input by wire, at a level that stays below full scale, and play the stepped tone of ${frequencyHz} Hz.`
         : `Keep the cabin quiet, stand the microphone still, and play the stepped tone of ${frequencyHz} Hz.`;
     case 'honest':
-      return 'This input passes on what it is given: record it.';
+      return 'This input passes on what it is given: accept it.';
     case 'not-honest':
-      return 'Put right what was found, then check again; or record it as it is.';
+      return 'Put right what was found, then check again; or accept it as it is.';
     case 'not-proven': {
       const [doubt] = doubts;
       const why =

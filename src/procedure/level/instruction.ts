@@ -6,7 +6,7 @@ type Facts = Pick<LevelState, 'task' | 'refused' | 'wanted'>;
 /** What to do with the hands now, one sentence. */
 export function instructionFor({ task, refused, wanted }: Facts): string {
   if (refused !== null) return refused;
-  if (wanted === null) return 'Everything is measured: look at the differences, then record them.';
+  if (wanted === null) return 'Everything is measured: look at the differences, then accept them.';
   if (wanted.what === 'ambient') {
     return 'Engine off, doors shut, nothing playing: let the microphone hear the cabin itself first.';
   }

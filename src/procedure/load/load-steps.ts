@@ -61,8 +61,8 @@ function instructionFor({ obstacle, missing, task, findings }: Facts): string {
   const left = (which: Resistors) => missing[which].length;
   if (left('connected') + left('off') === 0) {
     return findings.length === 0
-      ? 'The radio plays alike with and without its load: connect the resistors again and record it.'
-      : 'The radio needs its load: connect the resistors again and record it.';
+      ? 'The radio plays alike with and without its load: connect the resistors again and accept it.'
+      : 'The radio needs its load: connect the resistors again and accept it.';
   }
   if (left('off') === TONES.length && left('connected') === TONES.length) {
     return `Set the volume to step ${task.step} and measure with the load resistors as they are now.`;

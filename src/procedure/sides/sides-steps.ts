@@ -109,8 +109,8 @@ function instructionFor({ task, next, obstacle, verdict }: Facts): string {
   if (obstacle !== null) return obstacle;
   if (next === null) {
     return verdict === 'right'
-      ? 'Left is left and right is right: record it.'
-      : 'Put right what was found, then measure again; or record it as it is.';
+      ? 'Left is left and right is right: accept it.'
+      : 'Put right what was found, then measure again; or accept it as it is.';
   }
   const output = task.point === 'radio' ? 'the radio’s speaker output' : 'the converter’s output';
   const where =

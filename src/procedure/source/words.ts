@@ -25,7 +25,7 @@ export function instructionFor(state: Facts): string {
   const top = ceiling.cleanStep === task.volumeSteps ? ', the top of the range' : '';
   const clean = `Step ${ceiling.cleanStep}${top} is the highest clean one`;
   return state.findings.length === 0
-    ? `${clean}: record it, and set every gain at that step.`
+    ? `${clean}: accept it, and set every gain at that step.`
     : `${clean}, but something was found: read it, then record.`;
 }
 

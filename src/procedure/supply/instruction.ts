@@ -19,7 +19,7 @@ export function supplyInstruction({
 }: Omit<SupplyState, 'instruction' | 'acceptance'>): string {
   if (next !== 'done') return STEP[next];
   if (findings.length > 0)
-    return 'Mend what is named below, then measure again; or record it as it was found.';
+    return 'Mend what is named below, then measure again; or accept it as it was found.';
   const { ground } = figures.legs;
   if (ground === null || ground.verdict === 'cannot-tell')
     return ground?.why ?? 'The tone does not draw any current: turn it up and read again.';

@@ -46,8 +46,8 @@ export function turnOnInstruction({ task, next, obstacle, findings, awakeForSeco
   if (obstacle !== null) return obstacle;
   if (next !== null) return askFor(task, next);
   return findings.length === 0
-    ? `Nothing is lost after up to ${awakeForSeconds} s of silence: record it.`
-    : 'Record it, then switch the converter by a remote wire and check again.';
+    ? `Nothing is lost after up to ${awakeForSeconds} s of silence: accept it.`
+    : 'Accept it, then switch the converter by a remote wire and check again.';
 }
 
 /** May be recorded after the first silence; what was left untried asks for a second thought. */

@@ -211,7 +211,7 @@ export function LevelPart({
             session={levelSession}
             acceptance={state.acceptance}
             conditions={() => conditionsNow(way === 'wire')}
-            label="Record the levels"
+            label="Accept the levels"
             main={wanted === null}
           />
         )}

@@ -102,7 +102,7 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
             session={arrival.acceptance.can ? { accept: acceptBoth } : polaritySession}
             acceptance={acceptance}
             conditions={() => conditionsNow(false)}
-            label={arrival.acceptance.can ? 'Record polarity and arrival' : 'Record the polarity alone'}
+            label={arrival.acceptance.can ? 'Accept polarity and arrival' : 'Accept the polarity alone'}
             main={wanted === null}
           />
         )}

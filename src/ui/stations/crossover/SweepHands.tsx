@@ -142,7 +142,7 @@ function Action({
           session={crossoverSession}
           acceptance={state.acceptance}
           conditions={() => conditionsNow(false)}
-          label={`Record ${channel.name.toLowerCase()}`}
+          label={`Accept ${channel.name.toLowerCase()}`}
           main={!isSweeping}
         />
       )}

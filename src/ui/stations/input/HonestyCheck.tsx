@@ -132,7 +132,7 @@ export function HonestyCheck({
               session={inputCheckSession}
               acceptance={state.acceptance}
               conditions={() => conditionsNow(false)}
-              label="Record this check"
+              label="Accept this check"
               main={main && toRecord}
             />
           )}

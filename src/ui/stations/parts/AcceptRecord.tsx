@@ -48,7 +48,7 @@ export function AcceptRecord({
         </p>
         <div className="acts">
           <button type="button" className="act" onClick={accept}>
-            Record it anyway
+            Accept it anyway
           </button>
           <button
             type="button"

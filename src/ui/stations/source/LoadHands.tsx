@@ -83,7 +83,7 @@ export function LoadHands({ jobId, state, onRig }: { jobId: string; state: LoadS
           session={loadSession}
           acceptance={acceptance}
           conditions={() => ({ ...conditionsNow(task.voltsPerFs !== null), volumeStep: task.step })}
-          label="Record the load check"
+          label="Accept the load check"
           main={isDone}
         />
       )}

@@ -131,7 +131,7 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
               session={sidesSession}
               acceptance={state.acceptance}
               conditions={() => conditionsNow(false)}
-              label="Record the sides"
+              label="Accept the sides"
               main={isDone}
             />
           )}

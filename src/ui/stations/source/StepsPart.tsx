@@ -114,7 +114,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
               session={sourceSession}
               acceptance={state.acceptance}
               conditions={() => conditionsNow(state.task.voltsPerFs !== null)}
-              label={`Record step ${state.ceiling.cleanStep}`}
+              label={`Accept step ${state.ceiling.cleanStep}`}
               main={isDone}
             />
           )}

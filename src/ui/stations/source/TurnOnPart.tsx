@@ -128,7 +128,7 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
               session={turnOnSession}
               acceptance={state.acceptance}
               conditions={() => ({ ...conditionsNow(false), volumeStep: state.task.step })}
-              label="Record the turn-on check"
+              label="Accept the turn-on check"
               main={isDone}
             />
           )}

@@ -80,7 +80,7 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
             session={supplySession}
             acceptance={state.acceptance}
             conditions={conditions}
-            label="Record these readings"
+            label="Accept these readings"
             main={isDone}
           />
         </div>
