@@ -2,7 +2,8 @@ import type { Procedure, StationState } from '../procedure/procedure.ts';
 import { PROCEDURES, type ProcedureKind } from '../procedure/procedures.ts';
 import { readTake, type TakeRequest } from '../procedure/take/read-take.ts';
 import type { Take } from '../procedure/take/take.ts';
-import { type JobRecord, record } from './records.ts';
+import { keptRecord } from './kept-record.ts';
+import type { JobRecord } from './records.ts';
 import { JobRefused } from './refused.ts';
 import type { SessionEntry, SessionLog } from './session-log.ts';
 
@@ -56,5 +57,5 @@ function recordOf(
   result: unknown,
 ): JobRecord {
   const { id, at, conditions } = entry;
-  return record.parse({ kind, id, at, conditions, result });
+  return keptRecord({ kind, id, at, conditions, result });
 }

@@ -78,6 +78,10 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
     // Ten seconds of silence, then half a minute.
     await go(/^Try it/);
     await go(/^Try it/);
+    await page
+      .getByRole('button', { name: /^Accept the turn-on check$/ })
+      .and(page.locator('.main'))
+      .waitFor({ timeout: LONG_MS });
     await go(/^Accept the turn-on check$/);
     await save('turn-on');
 

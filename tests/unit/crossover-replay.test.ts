@@ -4,7 +4,8 @@ import { blobBytes } from '../../src/audio/wav/blob-bytes.ts';
 import { floatWav } from '../../src/audio/wav/float-wav.ts';
 import { openWav } from '../../src/audio/wav/open-wav.ts';
 import { readFrames } from '../../src/audio/wav/read-frames.ts';
-import { type JobRecord, record } from '../../src/job/records.ts';
+import { keptRecord } from '../../src/job/kept-record.ts';
+import type { JobRecord } from '../../src/job/records.ts';
 import { replay } from '../../src/job/replay.ts';
 import { readSessionLog, SESSION_FORMAT, SESSION_VERSION } from '../../src/job/session-log.ts';
 import { CROSSOVER } from '../../src/procedure/crossover/crossover-steps.ts';
@@ -24,7 +25,7 @@ const AT = '2026-03-14T10:00:00.000Z';
 function accept(hand: CrossoverHand, id: string): JobRecord {
   const result = CROSSOVER.result(hand.state);
   hand.entries.push({ type: 'accept', id, at: AT, conditions: CONDITIONS });
-  return record.parse({ kind: 'crossover', id, at: AT, conditions: CONDITIONS, result });
+  return keptRecord({ kind: 'crossover', id, at: AT, conditions: CONDITIONS, result });
 }
 
 async function replayed(hand: CrossoverHand, change = (sample: number) => sample): Promise<JobRecord[]> {

@@ -4,7 +4,7 @@ import { blobBytes } from '../../src/audio/wav/blob-bytes.ts';
 import { floatWav } from '../../src/audio/wav/float-wav.ts';
 import { openWav } from '../../src/audio/wav/open-wav.ts';
 import { readFrames } from '../../src/audio/wav/read-frames.ts';
-import { record } from '../../src/job/records.ts';
+import { keptRecord } from '../../src/job/kept-record.ts';
 import { replay } from '../../src/job/replay.ts';
 import { readSessionLog } from '../../src/job/session-log.ts';
 import { INPUT_PROCEDURE, inputStart, inputStep } from '../../src/procedure/input/input-steps.ts';
@@ -89,7 +89,7 @@ it('a saved recording of it replays into the same record, byte for byte', async 
   const { conditions } = gainRecord('x');
   const at = '2026-03-14T10:00:00.000Z';
   const result = INPUT_PROCEDURE.result(judged(take));
-  const accepted = record.parse({ kind: 'input', id: 'a', at, conditions, result });
+  const accepted = keptRecord({ kind: 'input', id: 'a', at, conditions, result });
   const info = await openWav(blobBytes(new Blob([floatWav(take.channels, take.sampleRateHz)])));
   const log = readSessionLog(
     JSON.parse(

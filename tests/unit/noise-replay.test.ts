@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { floatWav } from '../../src/audio/wav/float-wav.ts';
 import { openWav } from '../../src/audio/wav/open-wav.ts';
 import { readFrames } from '../../src/audio/wav/read-frames.ts';
-import { record } from '../../src/job/records.ts';
+import { keptRecord } from '../../src/job/kept-record.ts';
 import { replay } from '../../src/job/replay.ts';
 import { readSessionLog, type SessionLog } from '../../src/job/session-log.ts';
 import { noiseResult } from '../../src/procedure/noise/result.ts';
@@ -38,7 +38,7 @@ it('whine and hum, the lead pulled, the rev counter typed', async () => {
   hand.followThrough();
   hand.type('idle', 790);
   hand.type('revved', 2010);
-  const accepted = record.parse({ kind: 'noise', ...STAMP, result: noiseResult(hand.state) });
+  const accepted = keptRecord({ kind: 'noise', ...STAMP, result: noiseResult(hand.state) });
   const log: SessionLog = {
     format: 'kneepoint-session',
     version: 1,

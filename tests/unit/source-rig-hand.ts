@@ -6,7 +6,7 @@ import { openWav } from '../../src/audio/wav/open-wav.ts';
 import { readFrames } from '../../src/audio/wav/read-frames.ts';
 import { toneSeconds } from '../../src/dsp/tones/render-tone.ts';
 import type { ToneSpec } from '../../src/dsp/tones/spec.ts';
-import { record } from '../../src/job/records.ts';
+import { keptRecord } from '../../src/job/kept-record.ts';
 import { replay } from '../../src/job/replay.ts';
 import { readSessionLog, type SessionEntry, type SessionLog } from '../../src/job/session-log.ts';
 import type { Procedure, StationState } from '../../src/procedure/procedure.ts';
@@ -119,7 +119,7 @@ interface Recorded {
 
 /** The record from the samples, and the one from log and WAV read back: the same, byte for byte. */
 export async function expectReplays(hand: Recorded): Promise<void> {
-  const accepted = JSON.stringify(record.parse(hand.accept()));
+  const accepted = JSON.stringify(keptRecord(hand.accept()));
   const { log, channels } = hand.recording();
   expect(await replayed(log, channels)).toEqual([accepted]);
   // Samples that differ are not overlooked: the comparison can fail.

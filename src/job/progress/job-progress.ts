@@ -1,5 +1,6 @@
 import type { Job, JobChannel } from '../document.ts';
 import { planJobChannel } from '../job-plan.ts';
+import { keptFigure } from '../kept-record.ts';
 import type { JobRecord, RecordKind } from '../records.ts';
 import { JobRefused } from '../refused.ts';
 import { channelsOf, staleBecause } from './changed-since.ts';
@@ -100,8 +101,8 @@ function otherPlan(job: Job, record: JobRecord): string | null {
     const { highPass, lowPass } = record.result;
     const same =
       channel !== undefined &&
-      channel.band.highPassHz === highPass.wantedHz &&
-      channel.band.lowPassHz === lowPass.wantedHz &&
+      isSameFigure(channel.band.highPassHz, highPass.wantedHz) &&
+      isSameFigure(channel.band.lowPassHz, lowPass.wantedHz) &&
       isSameSlope(channel.slopes.highPass, highPass.wanted) &&
       isSameSlope(channel.slopes.lowPass, lowPass.wanted);
     return same ? null : 'The plan asks for another filter than when this was measured.';
@@ -117,6 +118,11 @@ function otherPlan(job: Job, record: JobRecord): string | null {
     return same ? null : 'The plan’s target is not what it was when this noise was measured.';
   }
   return null;
+}
+
+/** A record holds figures as it keeps them. */
+function isSameFigure(asked: number | null, recorded: number | null): boolean {
+  return asked === null || recorded === null ? asked === recorded : keptFigure(asked) === recorded;
 }
 
 type Slope = JobChannel['slopes']['highPass'];

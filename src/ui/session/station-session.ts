@@ -5,6 +5,7 @@
 import { useSyncExternalStore } from 'react';
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import type { Conditions } from '../../job/document.ts';
+import { keptResult } from '../../job/kept-record.ts';
 import type { JobRecord, RecordKind } from '../../job/records.ts';
 import type { SessionEntry } from '../../job/session-log.ts';
 import type { Procedure, StationState } from '../../procedure/procedure.ts';
@@ -155,7 +156,13 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     const id = newId();
     const at = new Date().toISOString();
     const result = this.#procedure.result(course.state);
-    const record = { kind: this.kind, id, at, conditions, result } as unknown as JobRecord;
+    const record = {
+      kind: this.kind,
+      id,
+      at,
+      conditions,
+      result: keptResult(result),
+    } as unknown as JobRecord;
     const fault = await acceptRecord(jobId, record);
     if (fault !== null) return { fault, record: null };
     course.entries.push({ type: 'accept', id, at, conditions });

@@ -5,8 +5,16 @@
  */
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
+import type { RigTone } from '../../rig/rig.ts';
 import { observable } from '../live/observable.ts';
-import { playOnRig, rigSeconds, rigWaitSeconds, setRigTone, silenceRig } from '../session/rig-session.ts';
+import {
+  playOnRig,
+  rigSeconds,
+  rigTone,
+  rigWaitSeconds,
+  setRigTone,
+  silenceRig,
+} from '../session/rig-session.ts';
 import { tonePlayer } from '../session/tone-player.ts';
 
 export interface Signal {
@@ -53,6 +61,9 @@ export function clockSeconds(seconds: number): number {
   return isOnRig() ? rigWaitSeconds(seconds) : seconds;
 }
 
+/** What the rig's radio was last given to play here; `null` once it has been ended. */
+let onTheRadio: RigTone | null = null;
+
 /** From the press to a steady sound at the input: fades, buffers of output and input, a settled filter. */
 const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 0.8, radio: 0 };
 
@@ -64,13 +75,20 @@ const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 
 export async function playSignal(signal: Signal): Promise<void> {
   const maker = signalMaker();
   const { spec, channels, description, loudConfirmed = false } = signal;
-  if (maker === 'rig') soundOnRig(signal);
+  if (maker === 'rig') {
+    soundOnRig(signal);
+    onTheRadio = rigTone.get();
+  }
   if (maker === 'this-device') await tonePlayer.play({ spec, channels, description, loudConfirmed });
   await sourceSeconds(SETTLE_SECONDS[maker]);
 }
 
+/** Ends what `playSignal` began; whatever has taken its place meanwhile, at another station, plays on. */
 export async function stopSignal(): Promise<void> {
   const maker = signalMaker();
-  if (maker === 'rig') silenceRig();
+  if (maker === 'rig') {
+    if (onTheRadio === null || rigTone.get() === onTheRadio) silenceRig();
+    onTheRadio = null;
+  }
   if (maker === 'this-device') await tonePlayer.stop();
 }

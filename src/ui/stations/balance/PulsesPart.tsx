@@ -59,6 +59,9 @@ async function acceptBoth(jobId: string, conditions: Conditions): Promise<Kept> 
   return polarity.fault === null ? arrivalSession.accept(jobId, conditions) : polarity;
 }
 
+/** One round of recordings, folded by two: polarity's session leads. */
+const BOTH = { accept: acceptBoth, subscribe: polaritySession.subscribe, busy: polaritySession.busy };
+
 function useTrainUntilLeft(job: Job, isDone: boolean): void {
   useEffect(() => {
     if (isDone) void stopTrain(job);
@@ -99,7 +102,7 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
         {polarity.acceptance.can && (
           <AcceptRecord
             jobId={job.id}
-            session={arrival.acceptance.can ? { accept: acceptBoth } : polaritySession}
+            session={arrival.acceptance.can ? BOTH : polaritySession}
             acceptance={acceptance}
             conditions={() => conditionsNow(false)}
             label={arrival.acceptance.can ? 'Accept polarity and arrival' : 'Accept the polarity alone'}

@@ -1,6 +1,7 @@
 /** Freezes the present reading as a record with its conditions, and keeps it. */
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Conditions } from '../../../job/document.ts';
+import { keptResult } from '../../../job/kept-record.ts';
 import { gainResult } from '../../../procedure/gain/result.ts';
 import { volts } from '../../format/quantity.ts';
 import { calibration } from '../../session/calibration.ts';
@@ -36,7 +37,7 @@ export async function acceptReading(jobId: string, onRig: boolean): Promise<Acce
     id: newId(),
     at: new Date().toISOString(),
     conditions: conditionsNow(onRig, state.task.way === 'wire'),
-    result,
+    result: keptResult(result),
   });
   if (fault !== null) return refused(fault);
   newTurn();

@@ -1,8 +1,15 @@
-import { useId, useState } from 'react';
+import { useId, useState, useSyncExternalStore } from 'react';
 import type { Conditions } from '../../../job/document.ts';
 import type { StationState } from '../../../procedure/procedure.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
-import type { Kept } from '../../session/station-session.ts';
+import type { Busy, Kept } from '../../session/station-session.ts';
+
+/** What the button needs to know of a session: nothing is accepted while a recording is under way. */
+export interface AcceptingSession {
+  accept(jobId: string, conditions: Conditions): Promise<Kept>;
+  subscribe(listener: () => void): () => void;
+  busy(): Busy;
+}
 
 /**
  * Freezes what was measured as a record. Out of tolerance, it asks for a second thought first.
@@ -18,12 +25,14 @@ export function AcceptRecord({
   main,
 }: {
   jobId: string;
-  session: { accept(jobId: string, conditions: Conditions): Promise<Kept> };
+  session: AcceptingSession;
   acceptance: StationState['acceptance'];
   conditions: () => Conditions;
   label: string;
   main: boolean;
 }) {
+  const busy = useSyncExternalStore(session.subscribe, session.busy) !== null;
+  const can = acceptance.can && !busy;
   const whyId = useId();
   const [thinking, setThinking] = useState(false);
   const [said, setSaid] = useState<Kept | null>(null);
@@ -36,7 +45,7 @@ export function AcceptRecord({
       );
   };
   const press = () => {
-    if (!acceptance.can) return;
+    if (!can) return;
     if (acceptance.needsSecondThought) setThinking(true);
     else accept();
   };
@@ -68,7 +77,7 @@ export function AcceptRecord({
       <button
         type="button"
         className={main ? 'act main big' : 'act'}
-        aria-disabled={!acceptance.can}
+        aria-disabled={!can}
         aria-describedby={whyId}
         onClick={press}
       >
