@@ -51,7 +51,19 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
   try {
     await figureWhen(page, 'levelVolts', 'valid');
     const recordings = new Map<string, Uint8Array>();
-    const save = async (kind: string) => recordings.set(kind, await download(/^Save this recording$/));
+    /** The log holds what was accepted as soon as it is on disk. */
+    const save = async (kind: string) => {
+      for (let look = 0; look < 20; look += 1) {
+        const zip = await download(/^Save this recording$/);
+        const log = new TextDecoder().decode(storedZip(zip).get(`${kind}.session.json`));
+        if (/"type": "accept"/.test(log)) {
+          recordings.set(kind, zip);
+          return;
+        }
+        await page.waitForTimeout(300);
+      }
+      throw new Error(`The recording of ${kind} never told what was accepted.`);
+    };
 
     await station('Input');
     await go(/^Check this input$/);
