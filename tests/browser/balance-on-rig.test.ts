@@ -11,7 +11,7 @@ let app: RunningApp;
 let page: Page;
 
 async function open(faults: string, viewport = { width: 1280, height: 800 }): Promise<void> {
-  app = await launchApp({ rig: true, viewport });
+  app = await launchApp({ rig: true, pace: 4, viewport });
   page = app.page;
   if (faults !== '') {
     await page.goto(`${app.url}&fault=${faults}`);

@@ -17,7 +17,7 @@ const faults = () =>
 const records = () => page.getByRole('list', { name: 'Accepted filters' }).getByRole('listitem');
 
 async function open(fault: string | null, viewport = PHONE): Promise<void> {
-  app = await launchApp({ rig: true, viewport });
+  app = await launchApp({ rig: true, pace: 4, viewport });
   page = app.page;
   if (fault !== null) {
     await page.goto(`${app.url}&fault=${fault}`);

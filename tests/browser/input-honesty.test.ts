@@ -22,7 +22,7 @@ afterEach(async () => {
 });
 
 async function onRig(fault: string | null): Promise<void> {
-  app = await launchApp({ rig: true, viewport: { width: 360, height: 740 } });
+  app = await launchApp({ rig: true, pace: 4, viewport: { width: 360, height: 740 } });
   page = app.page;
   if (fault !== null) await page.goto(`${app.url}&fault=${fault}`);
   await plate().click();

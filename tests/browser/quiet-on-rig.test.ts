@@ -8,7 +8,7 @@ let app: RunningApp;
 let page: Page;
 
 async function open(faults: string, viewport = { width: 360, height: 740 }): Promise<void> {
-  app = await launchApp({ rig: true, viewport });
+  app = await launchApp({ rig: true, pace: 4, viewport });
   page = app.page;
   await page.goto(`${app.url}${faults === '' ? '' : `&fault=${faults}`}#/quiet`);
   await action('with the engine off').waitFor();

@@ -13,9 +13,9 @@ const LAPTOP = { width: 1280, height: 800 };
 const WALK_MS = 150_000;
 
 async function open(fault: string | null, viewport = LAPTOP): Promise<void> {
-  app = await launchApp({ rig: true, viewport });
+  app = await launchApp({ rig: true, pace: 4, viewport });
   page = app.page;
-  const query = fault === null ? '?rig=demo' : `?rig=demo&fault=${fault}`;
+  const query = fault === null ? '?rig=demo&pace=4' : `?rig=demo&pace=4&fault=${fault}`;
   await page.goto(`${app.url.split('?')[0]}${query}#/source`);
   await figureWhen(page, 'highestCleanStep', 'not-measured');
 }

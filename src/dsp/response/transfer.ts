@@ -24,6 +24,11 @@ const MOST_SNR_DB = 200;
 /** Where the grid's steps are wider than any gate's resolution. */
 const ANCHOR_HZ = 1000;
 
+/** Engines differ in the last bits of a power; one grid must read the same in all of them, or nothing of it would be found again. */
+function gridFigure(frequencyHz: number): number {
+  return Number(frequencyHz.toPrecision(9));
+}
+
 /**
  * Frequencies `1000 * 10^(n/80)` of a band (1/24 octave), thinned below so that neighbours lie a resolution apart:
  * points that told the same bins twice would pass for two readings.
@@ -35,7 +40,7 @@ export function transferFrequencies(band: FrequencyBand, resolutionHz: number): 
   for (const frequencyHz of all.reverse()) {
     if (frequencyHz < ANCHOR_HZ && above - frequencyHz < resolutionHz) continue;
     above = frequencyHz;
-    if (frequencyHz >= band.lowHz && frequencyHz <= band.highHz) kept.push(frequencyHz);
+    if (frequencyHz >= band.lowHz && frequencyHz <= band.highHz) kept.push(gridFigure(frequencyHz));
   }
   return kept.reverse();
 }
