@@ -28,9 +28,9 @@ describe('the grid', () => {
   it('is of 1/24 octave above, a resolution apart below, and one for every band', () => {
     const whole = transferFrequencies(BAND, RESOLUTION_HZ);
     for (let i = 1; i < whole.length; i += 1) {
-      // The grid keeps nine figures.
+      // The grid keeps nine figures: each end is off by up to 5e-9 of itself.
       expect(whole[i]! - whole[i - 1]!).toBeGreaterThanOrEqual(RESOLUTION_HZ - 1e-6);
-      if (whole[i]! > 1000) expect(whole[i]! / whole[i - 1]!).toBeCloseTo(10 ** (1 / 80), 8);
+      if (whole[i]! > 1000) expect(whole[i]! / whole[i - 1]!).toBeCloseTo(10 ** (1 / 80), 7);
     }
     expect(whole).toContain(1000);
     expect(transferFrequencies({ lowHz: 50, highHz: 400 }, RESOLUTION_HZ)).toEqual(
