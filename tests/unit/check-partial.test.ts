@@ -55,6 +55,35 @@ describe('a part of the run track', () => {
     );
   });
 
+  it.each([
+    [
+      'behind a second of junk, from the first soft tone on',
+      place('front-left-reduced').startSeconds - 0.4,
+      1,
+    ],
+    ['from the beeps on', place('right-identification').startSeconds, 0],
+  ])('without either marker is placed by when its tones sound: %s', async (_, fromSeconds, junkAhead) => {
+    const to = place('front-left-level').startSeconds + place('front-left-level').durationSeconds + 0.3;
+    const junk = noisy(new Float32Array(junkAhead * RATE_HZ), -20);
+    const channels = cut(fromSeconds, to).map((samples) => Float32Array.from([...junk, ...samples]));
+    const report = await checked({ run, job: null, at: DOORS, channels });
+    expect(report.markers).toMatchObject({
+      found: false,
+      startFound: false,
+      endFound: false,
+      skewFrom: 'tones',
+    });
+    // Edges of 15 ms, seen through windows of 20 ms: two milliseconds are far inside every margin.
+    const expected = markers.startSeconds - fromSeconds + junkAhead;
+    expect(Math.abs(report.markers.startSeconds! - expected)).toBeLessThan(0.002);
+    expect(named(report)).toEqual([]);
+    const passed = report.parts.filter(({ verdict }) => verdict === 'passed').map(({ id }) => id);
+    expect(passed).toEqual(
+      expect.arrayContaining(['front-left-reduced', 'front-right-reduced', 'silence', 'front-left-level']),
+    );
+    expect(report.missing).toContain('front-right-level');
+  });
+
   it('two passes in one recording: the markers of one of them are taken', async () => {
     const twice = sides.map((samples) => Float32Array.from([...samples.slice(0, 11 * RATE_HZ), ...samples]));
     const report = await checked({ run, job: null, at: DOORS, channels: twice });

@@ -74,8 +74,9 @@ function filtersIn({ reading }: CheckedPart): string {
 function headLine({ file, report }: NamedReport): string {
   const { found, startSeconds, clockSkewPpm, clockSkewUncertaintyPpm, startFound, endFound, skewFrom } =
     report.markers;
-  if (!found) return `${file}: no run track of this manifest is in it\n`;
-  const which = startFound && endFound ? '' : ` (by its ${startFound ? 'start' : 'end'} marker alone)`;
+  if (startSeconds === null) return `${file}: no run track of this manifest is in it\n`;
+  const by = found ? `its ${startFound ? 'start' : 'end'} marker alone` : 'its tones, without a marker';
+  const which = startFound && endFound ? '' : ` (by ${by})`;
   const clock =
     skewFrom === null
       ? 'clocks not compared'
@@ -94,7 +95,7 @@ function faultLines({ faults }: CheckReport): string {
 
 function outcome({ pass, faults, missing, markers }: CheckReport): string {
   if (pass) return 'Passed.\n';
-  if (!markers.found) return 'Not passed: nothing could be read.\n';
+  if (markers.startSeconds === null) return 'Not passed: nothing could be read.\n';
   const count = faults.length === 1 ? '1 fault' : `${faults.length} faults`;
   const lost = missing.length === 0 ? '' : `, not in the recording: ${missing.join(', ')}`;
   return `Not passed: ${count}${lost}.\n`;
@@ -117,7 +118,7 @@ function summaryRow({ file, report }: NamedReport): string[] {
   const { markers, parts, missing, faults, pass } = report;
   return [
     file,
-    pass ? 'pass' : markers.found ? 'FAIL' : 'no track',
+    pass ? 'pass' : markers.startSeconds === null ? 'no track' : 'FAIL',
     figure(markers.startSeconds, 3),
     figure(markers.clockSkewPpm, 1),
     `${parts.filter(({ verdict }) => verdict === 'failed').length}`,

@@ -1,19 +1,11 @@
 import { recorderFrameAt } from '../../dsp/time/clock-skew.ts';
-import type { CheckedPart, CheckFault, CheckMarkers, CheckReport, CheckTask, PartVerdict } from './check.ts';
-import { type Complaint, type Judgement, together } from './complaint.ts';
-import { factsOf, isLeadIn, type PointFacts } from './facts.ts';
-import { figuresOf } from './figures.ts';
-import { judgeCabinBalance } from './judge/cabin-balance.ts';
-import { judgeClipping } from './judge/clipping.ts';
-import { judgeFilters } from './judge/filters.ts';
-import { judgeHonesty } from './judge/honesty.ts';
-import { judgeLevels } from './judge/level.ts';
-import { judgeNoise } from './judge/noise.ts';
-import { judgePolarity } from './judge/polarity.ts';
-import { judgePresence } from './judge/presence.ts';
+import type { CheckMarkers, CheckReport, CheckTask } from './check.ts';
+import { factsOf } from './facts.ts';
 import { seenMarkers } from './markers.ts';
-import { type ReadPart, type ReadRun, readParts } from './read-parts.ts';
+import { placedByTones } from './place-by-tones.ts';
+import { readParts } from './read-parts.ts';
 import type { CheckRecording } from './recording.ts';
+import { reportOf } from './report.ts';
 import { type PlacedRun, placedRun, skewByTones, withSkew } from './timeline.ts';
 import { decimals } from './words.ts';
 
@@ -39,11 +31,12 @@ export async function checkRecording(
   }
   const used = task.points.flatMap((point, channel) => (point.at === 'none' ? [] : [channel]));
   let looked = 0;
-  const seen = await seenMarkers(recording, used, (frames) => {
+  const { startSeconds, endSeconds } = task.run.markers;
+  const seen = await seenMarkers(recording, used, endSeconds - startSeconds, (frames) => {
     looked += frames;
     onProgress((MARKER_SHARE * looked) / recording.frames);
   });
-  const found = placedRun(seen, task.run, recording.sampleRateHz);
+  const found = placedRun(seen, task.run, recording.sampleRateHz) ?? (await placedByTones(task, recording));
   if (found === null) return notFound();
   const placed = await withClocks(found, task, recording);
   let done = 0;
@@ -60,7 +53,7 @@ export async function checkRecording(
   return reportOf(task, markersOf(placed, task, recording, found), run);
 }
 
-/** With one marker alone the tones tell how the clocks differ; the parts are found closely enough without. */
+/** Without both markers the tones tell how the clocks differ; the parts are found closely enough without. */
 async function withClocks(placed: PlacedRun, task: CheckTask, recording: CheckRecording): Promise<PlacedRun> {
   if (placed.skew !== null) return placed;
   const { read } = await readParts(
@@ -79,7 +72,7 @@ async function withClocks(placed: PlacedRun, task: CheckTask, recording: CheckRe
     }),
   );
   const skew = skewByTones(tones);
-  return skew === null ? placed : withSkew(placed, skew, task.run, recording.sampleRateHz);
+  return skew === null ? placed : withSkew(placed, skew, recording.sampleRateHz);
 }
 
 function notFound(): CheckReport {
@@ -101,7 +94,7 @@ function markersOf(
 ): CheckMarkers {
   const frame = recorderFrameAt(timeline, run.markers.startSeconds);
   return {
-    found: true,
+    found: startFound || endFound,
     startSeconds: decimals(frame / sampleRateHz, 6),
     clockSkewPpm: decimals(skew?.skewPpm ?? null, 3),
     clockSkewUncertaintyPpm: decimals(skew?.skewUncertaintyPpm ?? null, 3),
@@ -109,87 +102,4 @@ function markersOf(
     endFound,
     skewFrom: skew === null ? null : asFound.skew === null ? 'tones' : 'markers',
   };
-}
-
-function judged(task: CheckTask, all: readonly PointFacts[]): Judgement {
-  const presence = all.map((facts) => judgePresence(task, facts));
-  const heard = all.filter((_, at) => !presence[at]!.isSilent);
-  const each = (judge: (facts: PointFacts) => Judgement) => heard.map(judge);
-  return together([
-    ...presence,
-    ...each((facts) => judgeClipping(task, facts)),
-    judgeLevels(task, heard),
-    ...each(judgeHonesty),
-    ...each((facts) => judgeFilters(task, facts)),
-    judgePolarity(task, heard),
-    ...each((facts) => judgeNoise(task, facts)),
-    ...each((facts) => judgeCabinBalance(task, facts)),
-  ]);
-}
-
-function reportOf(task: CheckTask, markers: CheckMarkers, { read, missing }: ReadRun): CheckReport {
-  const all = factsOf(task, read);
-  const judgement = judged(task, all);
-  const parts = [
-    ...read.map((one) => checkedPart(one, task, all, judgement)),
-    ...missing.map((one): CheckedPart => {
-      const lost = !isLeadIn(one.part, task);
-      return {
-        ...aboutPart(one),
-        pass: !lost,
-        verdict: 'missing',
-        reading: {},
-        limits: {},
-        why: one.why,
-      };
-    }),
-  ];
-  const place = ({ id }: CheckedPart) => task.run.parts.findIndex((part) => part.id === id);
-  parts.sort((a, b) => place(a) - place(b) || a.recordedChannel - b.recordedChannel);
-  const lost = missing.filter(({ part }) => !isLeadIn(part, task)).map(({ part }) => part.id);
-  return {
-    markers,
-    parts,
-    missing: [...new Set(lost)],
-    faults: judgement.complaints.map(faultOf),
-    pass: parts.length > 0 && parts.every(({ pass }) => pass),
-  };
-}
-
-function aboutPart({ part, point, recordedChannel }: Omit<ReadPart, 'reading'>) {
-  const { id, kind, serves } = part;
-  const channel = point.at === 'terminals' ? point.channelId : 'cabin';
-  return { id, kind, channel, recordedChannel, serves };
-}
-
-function checkedPart(
-  read: ReadPart,
-  task: CheckTask,
-  all: readonly PointFacts[],
-  { complaints, limits, open }: Judgement,
-): CheckedPart {
-  const facts = all.find(({ recordedChannel }) => recordedChannel === read.recordedChannel)!;
-  const isThis = (one: ReadPart) => one.part === read.part && one.recordedChannel === read.recordedChannel;
-  const against = complaints.filter((complaint) => complaint.read.some(isThis));
-  const held = limits.filter((one) => isThis(one.read)).map((one) => one.limits);
-  const unknown = open.filter((one) => isThis(one.read)).map(({ why }) => why);
-  const failed = against.length > 0;
-  return {
-    ...aboutPart(read),
-    pass: !failed,
-    verdict: verdictOf(failed, unknown.length > 0),
-    reading: figuresOf(read, facts, task),
-    limits: Object.assign({}, ...held),
-    why: failed ? against.map(({ sentence }) => sentence).join(' ') : unknown.join(' '),
-  };
-}
-
-function verdictOf(failed: boolean, isOpen: boolean): PartVerdict {
-  if (failed) return 'failed';
-  return isOpen ? 'not-judged' : 'passed';
-}
-
-function faultOf({ fault, channel, sentence, evidence, remedy, read }: Complaint): CheckFault {
-  const parts = [...new Set(read.map(({ part }) => part.id))];
-  return { fault, channel, sentence, evidence, remedy, parts };
 }

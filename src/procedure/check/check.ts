@@ -120,8 +120,9 @@ export interface CheckFault extends Finding {
 }
 
 export interface CheckMarkers {
+  /** One of them at least. */
   found: boolean;
-  /** Where the start marker begins in the recording, also where only the end marker tells; `null` where nothing does. */
+  /** Where the start marker begins in the recording, or would, by the end marker or the tones; `null` where nothing tells. */
   startSeconds: number | null;
   /** Recorder against player; positive: more frames than the rate says. */
   clockSkewPpm: number | null;

@@ -5,25 +5,33 @@ import type { CheckRecording } from './recording.ts';
 const BEHIND_LOW_PASS_HZ = 900;
 const BLOCK_FRAMES = 65_536;
 
-/** Both markers as the channel that hears them best has them. */
+/** Further than any clock is off: then two markers are of two passes of the track. */
+const FURTHEST_PPM = 1000;
+
+/** Both markers of one pass where both were found, else the likelier one alone. */
 export interface SeenMarkers {
   start: MarkerFinding | null;
   end: MarkerFinding | null;
 }
 
+const NONE: SeenMarkers = { start: null, end: null };
+
 /**
  * Looks for the markers in every used channel; where none has any, once more in the low part of their band.
  *
+ * @param apartSeconds from one to the other as they are played
  * @param onFrames told how many more frames have been looked through
  */
 export async function seenMarkers(
   recording: CheckRecording,
   usedChannels: readonly number[],
+  apartSeconds: number,
   onFrames: (frames: number) => void,
 ): Promise<SeenMarkers> {
-  const whole = await searched(recording, usedChannels, undefined, onFrames);
-  if (whole.start !== null || whole.end !== null) return whole;
-  return searched(recording, usedChannels, BEHIND_LOW_PASS_HZ, () => {});
+  const apartFrames = apartSeconds * recording.sampleRateHz;
+  const whole = best(await searched(recording, usedChannels, undefined, onFrames), apartFrames);
+  if (whole !== NONE) return whole;
+  return best(await searched(recording, usedChannels, BEHIND_LOW_PASS_HZ, () => {}), apartFrames);
 }
 
 async function searched(
@@ -31,7 +39,7 @@ async function searched(
   usedChannels: readonly number[],
   highestHz: number | undefined,
   onFrames: (frames: number) => void,
-): Promise<SeenMarkers> {
+): Promise<(readonly MarkerFinding[])[]> {
   const finders = usedChannels.map(() => new MarkerFinder(recording.sampleRateHz, highestHz));
   for (let frame = 0; frame < recording.frames; frame += BLOCK_FRAMES) {
     const frames = Math.min(BLOCK_FRAMES, recording.frames - frame);
@@ -41,27 +49,24 @@ async function searched(
     });
     onFrames(frames);
   }
-  return best(finders.map((finder) => finder.finish()));
+  return finders.map((finder) => finder.finish());
 }
 
-/**
- * Of each marker the likeliest finding. Both from one channel where one channel has both: what a filter delays, it
- * delays alike.
- */
-function best(byChannel: readonly (readonly MarkerFinding[])[]): SeenMarkers {
-  const pairs = byChannel.map((findings): SeenMarkers => {
-    const end = likeliest(findings, 'end');
-    const before = findings.filter((one) => end === null || one.middleFrame < end.middleFrame);
-    return { start: likeliest(before, 'start'), end };
-  });
-  const whole = pairs.filter(({ start, end }) => start !== null && end !== null);
+/** A pair of one channel, for what a filter delays, it delays alike; the likeliest of all. */
+function best(byChannel: readonly (readonly MarkerFinding[])[], apartFrames: number): SeenMarkers {
+  const pairs = byChannel.flatMap((findings) => pairsIn(findings, apartFrames));
+  const single = byChannel.flat().map((one): SeenMarkers => ({ ...NONE, [one.end]: one }));
   const weight = ({ start, end }: SeenMarkers) => (start?.likeness ?? 0) + (end?.likeness ?? 0);
-  const from = whole.length > 0 ? whole : pairs;
-  return from.reduce((a, b) => (weight(b) > weight(a) ? b : a), { start: null, end: null });
+  const from = pairs.length > 0 ? pairs : single;
+  return from.reduce((a, b) => (weight(b) > weight(a) ? b : a), NONE);
 }
 
-function likeliest(findings: readonly MarkerFinding[], end: MarkerFinding['end']): MarkerFinding | null {
-  return findings
-    .filter((one) => one.end === end)
-    .reduce<MarkerFinding | null>((a, b) => (a === null || b.likeness > a.likeness ? b : a), null);
+function pairsIn(findings: readonly MarkerFinding[], apartFrames: number): SeenMarkers[] {
+  const of = (end: MarkerFinding['end']) => findings.filter((one) => one.end === end);
+  return of('start').flatMap((start) =>
+    of('end').flatMap((end) => {
+      const ppm = ((end.middleFrame - start.middleFrame) / apartFrames - 1) * 1e6;
+      return Math.abs(ppm) <= FURTHEST_PPM ? [{ start, end }] : [];
+    }),
+  );
 }

@@ -2,6 +2,7 @@ import {
   type ClockSkew,
   clockSkew,
   type RecorderTimeline,
+  recorderFrameAt,
   type SeenInstant,
 } from '../../dsp/time/clock-skew.ts';
 import type { MarkerFinding } from '../../dsp/time/marker-finder.ts';
@@ -9,44 +10,37 @@ import { MARKER_SECONDS } from '../../dsp/tones/marker.ts';
 import type { RunPlan } from './check.ts';
 import type { SeenMarkers } from './markers.ts';
 
-/** Further than any clock is off: then the two markers are of two passes of the track. */
-const FURTHEST_PPM = 1000;
-
 export interface PlacedRun {
   timeline: RecorderTimeline;
-  /** `null` where one marker alone was found: the clocks are taken for equal at first. */
-  skew: Pick<ClockSkew, 'skewPpm' | 'skewUncertaintyPpm'> | null;
+  /** Where on the player's clock the timeline is held; it turns about this when the clocks are compared. */
+  heldAtSeconds: number;
+  /** `null` where the clocks are taken for equal at first. */
+  skew: ClockSkewFigures | null;
   startFound: boolean;
   endFound: boolean;
 }
 
 /** Where the track lies in the recording; `null` without a marker. */
-export function placedRun(seen: SeenMarkers, run: RunPlan, sampleRateHz: number): PlacedRun | null {
-  const { start, end } = seen;
+export function placedRun({ start, end }: SeenMarkers, run: RunPlan, sampleRateHz: number): PlacedRun | null {
   const first = start === null ? null : instant(start, run.markers.startSeconds);
   const last = end === null ? null : instant(end, run.markers.endSeconds);
-  if (first !== null && last !== null) {
-    const { timeline, skewPpm, skewUncertaintyPpm } = clockSkew(first, last, sampleRateHz);
-    if (Math.abs(skewPpm) <= FURTHEST_PPM) {
-      return { timeline, skew: { skewPpm, skewUncertaintyPpm }, startFound: true, endFound: true };
-    }
-  }
-  const startCounts = first !== null && (start?.likeness ?? 0) >= (end?.likeness ?? 0);
-  const only = startCounts ? first : last;
+  const only = first ?? last;
   if (only === null) return null;
-  return {
-    timeline: timelineThrough(only, sampleRateHz),
-    skew: null,
-    startFound: startCounts,
-    endFound: !startCounts,
-  };
+  const found = { heldAtSeconds: only.playerSeconds, startFound: first !== null, endFound: last !== null };
+  if (first === null || last === null)
+    return { timeline: timelineThrough(only, sampleRateHz), skew: null, ...found };
+  const { timeline, skewPpm, skewUncertaintyPpm } = clockSkew(first, last, sampleRateHz);
+  return { timeline, skew: { skewPpm, skewUncertaintyPpm }, ...found };
 }
 
 function instant({ middleFrame, frameUncertainty }: MarkerFinding, markerSeconds: number): SeenInstant {
   return { frame: middleFrame, frameUncertainty, playerSeconds: markerSeconds + MARKER_SECONDS / 2 };
 }
 
-function timelineThrough({ frame, playerSeconds }: SeenInstant, framesPerSecond: number): RecorderTimeline {
+export function timelineThrough(
+  { frame, playerSeconds }: Pick<SeenInstant, 'frame' | 'playerSeconds'>,
+  framesPerSecond: number,
+): RecorderTimeline {
   return { originFrame: frame - playerSeconds * framesPerSecond, framesPerSecond };
 }
 
@@ -82,20 +76,10 @@ export function skewByTones(tones: readonly HeardFrequency[]): ClockSkewFigures 
 
 type ClockSkewFigures = Pick<ClockSkew, 'skewPpm' | 'skewUncertaintyPpm'>;
 
-/** The same run with the clocks that the tones show; the marker stays where it is. */
-export function withSkew(
-  placed: PlacedRun,
-  skew: ClockSkewFigures,
-  run: RunPlan,
-  sampleRateHz: number,
-): PlacedRun {
-  const { markers } = run;
-  const playerSeconds = (placed.startFound ? markers.startSeconds : markers.endSeconds) + MARKER_SECONDS / 2;
-  const frame = placed.timeline.originFrame + playerSeconds * placed.timeline.framesPerSecond;
+/** The same run with the clocks that the tones show. */
+export function withSkew(placed: PlacedRun, skew: ClockSkewFigures, sampleRateHz: number): PlacedRun {
+  const playerSeconds = placed.heldAtSeconds;
+  const frame = recorderFrameAt(placed.timeline, playerSeconds);
   const framesPerSecond = sampleRateHz * (1 + skew.skewPpm * 1e-6);
-  return {
-    ...placed,
-    skew,
-    timeline: timelineThrough({ frame, frameUncertainty: 0, playerSeconds }, framesPerSecond),
-  };
+  return { ...placed, skew, timeline: timelineThrough({ frame, playerSeconds }, framesPerSecond) };
 }
