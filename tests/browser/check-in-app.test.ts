@@ -60,8 +60,8 @@ test('names the fault, and saves the very JSON that `kneepoint check --json` pri
   try {
     const { page } = app;
     await openCheck(app, wav);
-    await page.getByLabel('Input channel 1 is').last().selectOption('front-left');
-    await page.getByLabel('Input channel 2 is').last().selectOption('front-right');
+    await page.getByLabel('Input channel 1 is at').last().selectOption('front-left');
+    await page.getByLabel('Input channel 2 is at').last().selectOption('front-right');
     await page.getByLabel(/^A full-scale sine is/).fill('30');
     await page.getByRole('button', { name: 'Check it' }).click();
     const pass = page.locator('output[data-reading="checkPass"]');

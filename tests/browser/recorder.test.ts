@@ -159,3 +159,26 @@ test('finds a recording again after the browser was killed in the middle of it, 
     rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
   }
 });
+
+test('ends in one sentence when the browser grants no more room, and keeps what was recorded', async () => {
+  const app = await launchApp({ rig: true });
+  try {
+    const { page } = app;
+    await toCheck(page, app.url);
+    const { usage = 0 } = await page.evaluate(() => navigator.storage.estimate());
+    const devtools = await page.context().newCDPSession(page);
+    const quotaSize = usage + 2 * RIG_RATE_HZ * 4;
+    await devtools.send('Storage.overrideQuotaForOrigin', { origin: new URL(app.url).origin, quotaSize });
+    const open = page.getByRole('button', { name: 'Open the input' });
+    if (await open.isVisible()) await open.click();
+    await page.getByRole('button', { name: 'Record', exact: true }).click();
+    await page.getByText('There is no room left on this device').first().waitFor({ timeout: 30_000 });
+    const row = page.getByRole('list', { name: 'Recordings' }).getByRole('listitem').first();
+    await row.waitFor();
+    expect(await row.getAttribute('data-finished')).toBe('true');
+    expect(Number(await row.getAttribute('data-frames'))).toBeGreaterThan(0);
+    expect(app.errors).toEqual([]);
+  } finally {
+    await app.close();
+  }
+});

@@ -1,6 +1,7 @@
 import { describe, expect, it, vi } from 'vitest';
 import { AnalysisHost } from '../../src/audio/analysis/analysis-host.ts';
 import type { AnalysisReport, BlockMessage, RecycleMessage } from '../../src/audio/blocks.ts';
+import type { SlabMessage } from '../../src/audio/recording/slabs.ts';
 import { AUDIO_BAND, type ChannelReading } from '../../src/dsp/reading.ts';
 
 const RATE_HZ = 44_100;
@@ -188,5 +189,32 @@ describe('a take', () => {
       '4: The input was closed.',
     ]);
     expect(reports.some((one) => one.type === 'take')).toBe(false);
+  });
+});
+
+describe('a recording', () => {
+  it('gets every block from its beginning on, and is told why it ends when the input is closed', () => {
+    const { host, attach, push } = hosting();
+    const sent: SlabMessage[] = [];
+    const port = { postMessage: (message: SlabMessage) => sent.push(message), close: vi.fn() };
+    attach();
+    push(3);
+    host.obey({ type: 'record', port: port as unknown as MessagePort });
+    push(5);
+    host.obey({ type: 'detach' });
+    const slabs = sent.filter((message) => message.type === 'slab');
+    const samples = slabs.flatMap(({ samples, frames }) => [...samples.subarray(0, frames)]);
+    const first = 3 * 1024;
+    expect(samples).toEqual([...Float32Array.from({ length: 5 * 1024 }, (_, i) => sampleAt(first + i))]);
+    expect(sent.at(-1)).toEqual({ type: 'end', sentence: expect.stringContaining('The input was closed') });
+    expect(port.close).toHaveBeenCalledOnce();
+  });
+
+  it('ends at once, with the reason, where nothing is heard', () => {
+    const { host } = hosting();
+    const sent: SlabMessage[] = [];
+    const port = { postMessage: (message: SlabMessage) => sent.push(message), close: vi.fn() };
+    host.obey({ type: 'record', port: port as unknown as MessagePort });
+    expect(sent).toEqual([{ type: 'end', sentence: 'Nothing is heard: open an input first.' }]);
   });
 });

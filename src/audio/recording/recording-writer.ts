@@ -71,11 +71,14 @@ export class RecordingWriter {
     const bytes = new Uint8Array(interleaved.buffer, 0, frames * frameBytes);
     this.#guard.push(interleaved, frames);
     this.#note.gapFrames += gapFrames;
+    const wanted = this.#frames + frames;
     try {
       putWhole(this.#file, bytes, HEADER_BYTES + this.#frames * frameBytes);
     } finally {
-      this.#frames = framesIn(this.#file.getSize(), this.#shape);
+      this.#frames = Math.min(wanted, framesIn(this.#file.getSize(), this.#shape));
     }
+    // Chromium 156 at its quota was seen to say that all was written, and to write nothing; the size tells.
+    if (this.#frames < wanted) throw new NoRoom();
     this.#noteNowAndThen();
   }
 

@@ -64,12 +64,18 @@ export function CheckPart({ job }: { job: Job }) {
       {!asksFirst && count !== null && phase === 'idle' && (
         <PointFields job={job} count={count} at={points} onChange={setAt} />
       )}
-      {!asksFirst && <RecordAction at={points} />}
+      {!asksFirst && <RecordAction at={points} main={chosen === null || report !== null} />}
       <SoFar soFar={soFar} />
       {chosen !== null && report === null && (
         <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setReport} />
       )}
       {chosen !== null && report !== null && <CheckResult report={report} name={chosen.name} />}
+      {onRig && (
+        <p className="small soft">
+          Practice: the rig’s radio cannot play the run track. Record here to try the recorder, or choose a
+          recording of it.
+        </p>
+      )}
       {fault !== null && (
         <p role="alert" className="wrong">
           {fault}

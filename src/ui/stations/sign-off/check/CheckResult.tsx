@@ -3,6 +3,7 @@ import { fixed, NOTHING } from '../../../format/number.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import type { Mark } from '../../../marks/mark.ts';
 import { offerDownload } from '../../../session/download.ts';
+import { partFigure } from './part-figure.ts';
 
 const VERDICTS: Record<CheckedPart['verdict'], { mark: Mark; words: string }> = {
   passed: { mark: 'done', words: 'passed' },
@@ -33,12 +34,6 @@ function Clock({ markers }: CheckReport) {
   );
 }
 
-function levelOf({ reading }: CheckedPart): string {
-  if (typeof reading.levelVolts === 'number') return `${fixed(reading.levelVolts, 3)} V`;
-  if (typeof reading.levelDbfs === 'number') return `${fixed(reading.levelDbfs, 1)} dBFS`;
-  return typeof reading.polarity === 'string' ? reading.polarity : NOTHING;
-}
-
 function Parts({ parts }: { parts: readonly CheckedPart[] }) {
   return (
     <div className="check-table">
@@ -65,7 +60,7 @@ function Parts({ parts }: { parts: readonly CheckedPart[] }) {
                 <MarkSign mark={VERDICTS[part.verdict].mark} /> {VERDICTS[part.verdict].words}
                 {part.why !== '' && <p className="small soft">{part.why}</p>}
               </td>
-              <td className="num">{levelOf(part)}</td>
+              <td className="num">{partFigure(part)}</td>
             </tr>
           ))}
         </tbody>

@@ -14,9 +14,9 @@ export function PointFields({
   onChange: (at: string[]) => void;
 }) {
   const choices = [
-    { value: 'cabin', words: 'a microphone in the cabin' },
-    ...job.channels.map(({ id, name }) => ({ value: id, words: `at the terminals of ${name}` })),
-    ...(count > 1 ? [{ value: 'none', words: 'not connected' }] : []),
+    { value: 'cabin', words: 'the cabin, by microphone' },
+    ...job.channels.map(({ id, name }) => ({ value: id, words: `${name}, its terminals` })),
+    ...(count > 1 ? [{ value: 'none', words: 'nothing: not connected' }] : []),
   ];
   const points = pointsFor(at, count);
   return (
@@ -25,7 +25,7 @@ export function PointFields({
         <ChoiceField
           // biome-ignore lint/suspicious/noArrayIndexKey: a channel is its place.
           key={channel}
-          label={count === 1 ? 'The input is' : `Input channel ${channel + 1} is`}
+          label={count === 1 ? 'The input is at' : `Input channel ${channel + 1} is at`}
           value={point}
           choices={choices}
           onChange={(next) => onChange(points.map((old, place) => (place === channel ? next : old)))}

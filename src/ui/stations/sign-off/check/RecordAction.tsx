@@ -50,7 +50,7 @@ function Room() {
 }
 
 /** The part's one main action: opens the input if need be, records, stops. */
-export function RecordAction({ at }: { at: readonly string[] }) {
+export function RecordAction({ at, main }: { at: readonly string[]; main: boolean }) {
   const { phase, fault } = useObservable(recorder);
   const { phase: heard } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const saidId = useId();
@@ -76,7 +76,7 @@ export function RecordAction({ at }: { at: readonly string[] }) {
       <Progress />
       <button
         type="button"
-        className="act main big"
+        className={main || phase !== 'idle' ? 'act main big' : 'act'}
         aria-disabled={isBusy}
         aria-describedby={saidId}
         onClick={press}
