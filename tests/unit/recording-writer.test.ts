@@ -142,6 +142,10 @@ describe('RecordingWriter', () => {
     },
   );
 
+  it('says so where not even the header fits', () => {
+    expect(() => new RecordingWriter(new MemoryFile(100), SHAPE, NOTE)).toThrow(NoRoom);
+  });
+
   it('counts as overload what stands at full scale for three samples, not a lone crest', () => {
     const writer = new RecordingWriter(new MemoryFile(), { ...SHAPE, channelCount: 1 }, NOTE);
     writer.write(Float32Array.of(0.5, 1, 1, 0.2, -1, -1), 6, 0);
