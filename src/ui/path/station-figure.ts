@@ -2,6 +2,7 @@ import type { Checkpoint } from '../../job/progress/checkpoint.ts';
 import type { JobRecord } from '../../job/records.ts';
 import { fixed } from '../format/number.ts';
 import { hertz } from '../format/quantity.ts';
+import { tellingSide } from '../session/crossover-progress.ts';
 import { doneOf } from './station-mark.ts';
 
 /** The newest record among the checkpoints. */
@@ -18,8 +19,8 @@ export function stationFigure(points: readonly Checkpoint[], newest: JobRecord |
   const clean = points.map((point) => point.record).find((record) => record?.kind === 'source');
   if (clean?.kind === 'source') return `clean to step ${clean.result.highestCleanStep}`;
   if (newest?.kind === 'crossover') {
-    const side = newest.result.highPass.found ?? newest.result.lowPass.found;
-    if (side !== null) return `${hertz(side.cutoffHz)}, ${doneOf(points)}`;
+    const { found } = tellingSide(newest.result, (side) => side.inside === false);
+    if (found !== null) return `${hertz(found.cutoffHz)}, ${doneOf(points)}`;
   }
   if (newest?.kind === 'level' && newest.result.worstDifferenceDb !== null) {
     return `${fixed(newest.result.worstDifferenceDb, 1)} dB apart`;
