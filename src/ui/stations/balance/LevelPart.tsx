@@ -21,11 +21,11 @@ import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { BalanceRecords } from './BalanceRecords.tsx';
 import { LevelRuler } from './LevelRuler.tsx';
 import { levelRequest, levelSignal, levelTrack } from './level-signals.ts';
 import { TypedVolts } from './TypedVolts.tsx';
-import { useTask } from './use-task.ts';
 
 /** A tone is known to a hundredth of a decibel in no time; noise of 1500 Hz needs four seconds for 0.06 dB. */
 const SECONDS = { wire: 1.5, microphone: 4 } as const;

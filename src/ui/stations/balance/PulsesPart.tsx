@@ -25,10 +25,10 @@ import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { ArrivalRuler } from './ArrivalRuler.tsx';
 import { BalanceRecords } from './BalanceRecords.tsx';
 import { arrivalTrack } from './level-signals.ts';
-import { useTask } from './use-task.ts';
 
 /** Five pulses, whatever the first one's place: enough to take the clock's skew out of them. */
 const SECONDS = 5.5;

@@ -8,6 +8,7 @@ import { loadSession, pickup } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
 import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { LoadHands, useResistors } from './LoadHands.tsx';
 import { LoadTable } from './LoadTable.tsx';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
@@ -18,7 +19,6 @@ import { recordsOfPart } from './source-parts.ts';
 import { toneSignal } from './source-signals.ts';
 import { sourceTrackFile } from './source-tracks.ts';
 import { loadRecordWords } from './source-words.ts';
-import { useTask } from './use-task.ts';
 
 /** Does the radio miss its speakers? */
 export function LoadPart({ job, onRig, rig }: PartProps) {

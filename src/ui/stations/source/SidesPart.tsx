@@ -16,6 +16,7 @@ import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
@@ -25,7 +26,6 @@ import { toneSignal } from './source-signals.ts';
 import { sourceTrackFile } from './source-tracks.ts';
 import { sidesRecordWords, sidesVerdictWords } from './source-words.ts';
 import { usePickup } from './use-pickup.ts';
-import { useTask } from './use-task.ts';
 
 const INPUTS = [
   { value: 'one-channel', words: 'one channel: the lead is moved' },

@@ -18,6 +18,7 @@ import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { StepsAction } from './StepsAction.tsx';
@@ -31,7 +32,6 @@ import { sourceRecordWords } from './source-words.ts';
 import { stopStepRun } from './step-run.ts';
 import { levelView, levelWords, responseView, responseWords } from './steps-views.ts';
 import { usePickup } from './use-pickup.ts';
-import { useTask } from './use-task.ts';
 
 /** The step that was found becomes the one that gains are set at; what a hand noted itself stays. */
 function useCleanStep(job: Job, onRig: boolean, state: SourceState | null): void {

@@ -20,6 +20,7 @@ import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
+import { useTask } from '../parts/use-task.ts';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PartRecords } from './PartRecords.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
@@ -27,7 +28,6 @@ import { turnOnView, turnOnWords } from './part-views.ts';
 import { recordsOfPart } from './source-parts.ts';
 import { turnOnTrackFile } from './source-tracks.ts';
 import { turnOnRecordWords } from './source-words.ts';
-import { useTask } from './use-task.ts';
 
 function face(): OutputFace {
   const state = turnOnSession.state();
