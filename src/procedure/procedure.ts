@@ -1,4 +1,4 @@
-import type { ReadingFor, TakeReading, TakeRequest } from './take/read-take.ts';
+import type { ReadingFor, TakeRequest } from './take/read-take.ts';
 
 /**
  * A recording that was read. `purpose` is the station's own word for what it
@@ -47,6 +47,3 @@ export interface Procedure<T, E, S extends StationState, R> {
   /** What accepting freezes. @throws Error with the reason where nothing may be accepted yet */
   result(state: S): R;
 }
-
-export type AnyTakeEvent = TakeEvent<unknown>;
-export type { TakeReading, TakeRequest };

@@ -10,7 +10,7 @@ const run = promisify(execFile);
 export type Codec = 'none' | 'mp3' | 'aac';
 
 /** What is done to one side. */
-export interface SideRecipe {
+interface SideRecipe {
   gainDb: number;
   inverted: boolean;
   /** How far over its ceiling the full tone drives it; `null` for none. */

@@ -17,7 +17,7 @@ export interface InputTask {
 export type InputEvent = TakeEvent<null, StepsTakeRequest>;
 
 /** `honest`: everything tried came out as it should. `not-proven`: the tone was not found, so nothing is known. */
-export type InputVerdict = 'honest' | 'not-honest' | 'not-proven';
+type InputVerdict = 'honest' | 'not-honest' | 'not-proven';
 
 export interface InputState extends StationState {
   task: InputTask;
