@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 /** Nothing in them hangs on the clock of the machine, so several browsers may share it: most of the time they wait. */
@@ -11,11 +12,28 @@ const ON_RIG = [
   'tests/browser/whole-job.test.ts',
 ];
 
+/** The runner would leave one core idle. */
+const ALL_CORES = availableParallelism();
+
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['tests/unit/**/*.test.ts'], testTimeout: 30_000 } },
-      { test: { name: 'reference', include: ['tests/reference/**/*.test.ts'], testTimeout: 240_000 } },
+      {
+        test: {
+          name: 'unit',
+          include: ['tests/unit/**/*.test.ts'],
+          testTimeout: 60_000,
+          maxWorkers: ALL_CORES,
+        },
+      },
+      {
+        test: {
+          name: 'reference',
+          include: ['tests/reference/**/*.test.ts'],
+          testTimeout: 240_000,
+          maxWorkers: ALL_CORES,
+        },
+      },
       {
         test: {
           name: 'browser-rig',
