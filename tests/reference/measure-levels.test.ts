@@ -136,7 +136,8 @@ describe.skipIf(lacks('sox', 'ffmpeg'))('level, peak and DC', () => {
 describe.skipIf(lacks('sox'))('true peak, against the peak after SoX has raised the rate eightfold', () => {
   test.each([
     ['a quarter of the rate, crests between the samples', 'synth 2 sine 12000 0 12.5 gain -6'],
-    ['pink noise', 'synth 10 pinknoise gain -6'],
+    // SoX draws it anew each time; above 0.42 of the rate the standard's filter promises nothing.
+    ['pink noise', 'synth 10 pinknoise sinc -18000 gain -6'],
     ['a square, rounded by its band limit', 'synth 2 square 997 gain -9 lowpass 8000'],
   ])('%s', async (name, effects) => {
     const path = scratch(`peak-${name.replace(/\W+/g, '-')}.wav`);
