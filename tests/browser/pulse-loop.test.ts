@@ -76,6 +76,7 @@ describe.skipIf(reason !== null)('the app, an amplifier and a real input', () =>
     const page = await openPage(browser, `${served.url}?rig=demo`, pageErrors);
     const clean = loop.connect('radio', 'terminals', ['gain', '3']);
     await page.getByRole('button', { name: /^Input:/ }).click();
+    await page.getByText('Source: Practice rig').click();
     await page.getByRole('radio', { name: 'Microphone or line input' }).check();
     await page.getByRole('button', { name: 'Switch to this source' }).click();
     await page.getByRole('button', { name: /^Gain,/ }).click();
