@@ -1,11 +1,11 @@
 /** The screen's words and places, without a screen. */
 import { describe, expect, it } from 'vitest';
+import { decimalsFor, fixed, signed, significant } from '../../src/job/format/number.ts';
+import { percent, plusMinusPercent, plusMinusVolts, voltFigure } from '../../src/job/format/quantity.ts';
 import type { Aim } from '../../src/procedure/gain/gain.ts';
 import { aimWords } from '../../src/ui/aim/aim-words.ts';
 import { RULER_HIGH_DB, RULER_LOW_DB, rulerPercent } from '../../src/ui/aim/ruler.ts';
 import { numberFault } from '../../src/ui/fields/NumberField.tsx';
-import { decimalsFor, fixed, signed, significant } from '../../src/ui/format/number.ts';
-import { percent, plusMinusPercent, plusMinusVolts, voltFigure } from '../../src/ui/format/quantity.ts';
 import { readNumber } from '../../src/ui/format/read-number.ts';
 import { toneLevel } from '../../src/ui/format/tone-frequency.ts';
 import { barPercent, headroomWords, holdPeak, NO_PEAK } from '../../src/ui/input-strip/headroom.ts';

@@ -1,6 +1,7 @@
 /** The aim in words: the same thing the pointer shows, for eyes on the screwdriver and for screen readers. */
+
+import { fixed } from '../../job/format/number.ts';
 import type { Aim } from '../../procedure/gain/gain.ts';
-import { fixed } from '../format/number.ts';
 
 export interface AimWords {
   /** Shape before the words; the colour follows it. */

@@ -1,5 +1,5 @@
+import { BEFORE_A_LOUD_TONE, type Caution, FIGURES_NOT_PERMISSION } from '../../job/caution-words.ts';
 import { useObservable } from '../live/observable.ts';
-import { BEFORE_A_LOUD_TONE, type Caution, FIGURES_NOT_PERMISSION } from './caution-words.ts';
 import './cautions.css';
 import { cautionsRead, confirmCautions } from './confirmed.ts';
 

@@ -1,6 +1,6 @@
 import { useId, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
-import { plusMinusPercent, volts } from '../format/quantity.ts';
+import { plusMinusPercent, volts } from '../../job/format/quantity.ts';
 import { useObservable } from '../live/observable.ts';
 import { FIGURE_NAMES, FIGURES, type FigureName } from '../outputs/figures.ts';
 import { LiveOutput } from '../outputs/LiveOutput.tsx';

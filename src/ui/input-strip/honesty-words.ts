@@ -1,7 +1,7 @@
 /** What the strip says of the open input: honest and since when, not checked, or not honest and by what. */
 import type { InputFault } from '../../dsp/honesty/judgement.ts';
 import type { RecordOf } from '../../job/records.ts';
-import { day } from '../format/quantity.ts';
+import { day } from '../format/moment.ts';
 import type { Mark } from '../marks/mark.ts';
 
 export interface HonestyWords {

@@ -8,7 +8,7 @@ import {
   PointElement,
   ScatterController,
 } from 'chart.js';
-import { fixed } from '../format/number.ts';
+import { fixed } from '../../job/format/number.ts';
 import { type Dot, HIGHEST_PERCENT, LOWEST_PERCENT, type TraceView } from './trace-view.ts';
 
 Chart.register(ScatterController, LinearScale, LogarithmicScale, PointElement);

@@ -1,7 +1,8 @@
 /** What the knee trace shows, worked out without a canvas: dots, lines, axes and the sentence under it. */
+
+import { fixed, signed, significant } from '../../job/format/number.ts';
+import { percent, volts } from '../../job/format/quantity.ts';
 import type { GainState, TracePoint } from '../../procedure/gain/gain.ts';
-import { fixed, signed, significant } from '../format/number.ts';
-import { percent, volts } from '../format/quantity.ts';
 
 export interface Dot {
   x: number;

@@ -4,9 +4,9 @@
  */
 
 import type { ChannelReading } from '../../dsp/reading.ts';
+import { fixed, NOTHING, significant } from '../../job/format/number.ts';
+import { dbfs, decibels, hertz, percent, volts } from '../../job/format/quantity.ts';
 import { dbfsToVolts } from '../../plan/units/full-scale.ts';
-import { fixed, NOTHING, significant } from '../format/number.ts';
-import { dbfs, decibels, hertz, percent, volts } from '../format/quantity.ts';
 
 export interface Heard {
   channel: ChannelReading;

@@ -1,11 +1,11 @@
 /** What each plate says: worked out from the job's progress, the input and its calibration. */
 import type { EngineState } from '../../audio/engine/engine-state.ts';
 import type { CalibrationStamp, Job } from '../../job/document.ts';
+import { fixed } from '../../job/format/number.ts';
 import type { Checkpoint } from '../../job/progress/checkpoint.ts';
 import { jobProgress } from '../../job/progress/job-progress.ts';
 import { signOffStanding } from '../../job/sign-off/sign-off-standing.ts';
-import { fixed } from '../format/number.ts';
-import { day } from '../format/quantity.ts';
+import { day } from '../format/moment.ts';
 import type { Mark } from '../marks/mark.ts';
 import { channelProgress } from '../session/channel-progress.ts';
 import { planOf } from '../session/plan-of.ts';

@@ -1,7 +1,7 @@
+import { fixed } from '../../job/format/number.ts';
+import { hertz } from '../../job/format/quantity.ts';
 import type { Checkpoint } from '../../job/progress/checkpoint.ts';
 import type { JobRecord } from '../../job/records.ts';
-import { fixed } from '../format/number.ts';
-import { hertz } from '../format/quantity.ts';
 import { tellingSide } from '../session/crossover-progress.ts';
 import { doneOf } from './station-mark.ts';
 

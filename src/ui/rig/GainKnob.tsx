@@ -1,6 +1,6 @@
 import type { KeyboardEvent } from 'react';
+import { fixed } from '../../job/format/number.ts';
 import { amplifierGainDb, gainSetting } from '../../rig/settings.ts';
-import { fixed } from '../format/number.ts';
 import { useObservable } from '../live/observable.ts';
 import { rigConfig, rigControls, setRigGain } from '../session/rig-session.ts';
 import './rig.css';

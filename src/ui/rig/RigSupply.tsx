@@ -1,5 +1,5 @@
+import { fixed } from '../../job/format/number.ts';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
-import { fixed } from '../format/number.ts';
 import { useObservable } from '../live/observable.ts';
 import { rigControls, setRigControls } from '../session/rig-session.ts';
 

@@ -1,8 +1,8 @@
 /** How far each channel's gain has come: its mark from the job's progress, its figure from its record. */
 import type { Job } from '../../job/document.ts';
+import { fixed } from '../../job/format/number.ts';
 import { jobProgress } from '../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../job/records.ts';
-import { fixed } from '../format/number.ts';
 import type { Mark } from '../marks/mark.ts';
 import { planOf } from './plan-of.ts';
 

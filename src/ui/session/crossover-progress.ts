@@ -1,9 +1,9 @@
 /** How far each channel's filters have come: from its records and what the plan wants of them today. */
 import type { Job, JobChannel } from '../../job/document.ts';
+import { fixed } from '../../job/format/number.ts';
 import { jobProgress } from '../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../job/records.ts';
 import type { RecordedSide } from '../../procedure/crossover/crossover.ts';
-import { fixed } from '../format/number.ts';
 import type { ChannelProgress } from './channel-progress.ts';
 
 export function crossoverRecordsOf(job: Job, channelId: string): RecordOf<'crossover'>[] {

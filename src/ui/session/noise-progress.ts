@@ -1,8 +1,8 @@
 /** How far the noise of each channel has come, from its records. */
 import type { Job } from '../../job/document.ts';
+import { fixed } from '../../job/format/number.ts';
 import { recordStanding } from '../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../job/records.ts';
-import { fixed } from '../format/number.ts';
 import type { Mark } from '../marks/mark.ts';
 
 export function noiseRecordsOf(job: Job, channelId: string | null): RecordOf<'noise'>[] {

@@ -1,6 +1,6 @@
+import { fixed } from '../../../job/format/number.ts';
 import type { ArrivalState } from '../../../procedure/arrival/arrival.ts';
 import type { PolarityState } from '../../../procedure/polarity/polarity.ts';
-import { fixed } from '../../format/number.ts';
 import { arrivalSession, polaritySession } from '../../session/balance-sessions.ts';
 import { ChannelRuler, type RulerRow } from './ChannelRuler.tsx';
 

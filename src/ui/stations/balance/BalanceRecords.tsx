@@ -1,7 +1,8 @@
 import type { Job } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
+import { decibels } from '../../../job/format/quantity.ts';
 import type { RecordOf } from '../../../job/records.ts';
-import { fixed } from '../../format/number.ts';
-import { decibels, moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';
 

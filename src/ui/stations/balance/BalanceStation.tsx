@@ -1,8 +1,8 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import { BEFORE_LISTENING_IN_THE_CABIN } from '../../../job/caution-words.ts';
 import type { Job } from '../../../job/document.ts';
 import { CautionList, CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
-import { BEFORE_LISTENING_IN_THE_CABIN } from '../../cautions/caution-words.ts';
 import { cautionsRead } from '../../cautions/confirmed.ts';
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';

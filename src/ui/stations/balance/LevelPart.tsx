@@ -1,9 +1,9 @@
 import { levelTask } from '../../../job/balance/tasks.ts';
 import type { Job } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
+import { decibels } from '../../../job/format/quantity.ts';
 import type { LevelPurpose, LevelState, LevelTask } from '../../../procedure/level/level.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { fixed } from '../../format/number.ts';
-import { decibels } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';

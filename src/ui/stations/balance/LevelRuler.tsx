@@ -1,5 +1,5 @@
+import { decibels, volts } from '../../../job/format/quantity.ts';
 import type { ChannelLevel, LevelState } from '../../../procedure/level/level.ts';
-import { decibels, volts } from '../../format/quantity.ts';
 import { levelSession } from '../../session/balance-sessions.ts';
 import { ChannelRuler, type RulerRow } from './ChannelRuler.tsx';
 

@@ -1,9 +1,9 @@
 import { useEffect } from 'react';
 import { arrivalTask, polarityTask } from '../../../job/balance/tasks.ts';
 import type { Conditions, Job } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
 import { pulseChannel, pulseRequest } from '../../../procedure/pulses/pulse-channel.ts';
 import { NumberField } from '../../fields/NumberField.tsx';
-import { fixed } from '../../format/number.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';

@@ -1,6 +1,6 @@
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { RecordOf } from '../../../job/records.ts';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { crossoverRecordsOf } from '../../session/crossover-progress.ts';
 import { errorWords, foundLine, wantedLine } from './side-words.ts';

@@ -1,6 +1,6 @@
+import { signed } from '../../../job/format/number.ts';
 import type { CrossoverState, Handover } from '../../../procedure/crossover/crossover.ts';
 import { SUM_ASSUMES } from '../../../procedure/crossover/sum.ts';
-import { signed } from '../../format/number.ts';
 import { cornerFigure } from '../../session/crossover-progress.ts';
 
 function words({ deepestDb, deepestHz, highestDb, highestHz }: Handover): string {

@@ -1,5 +1,5 @@
+import { BEFORE_A_LOUD_TONE, BEFORE_A_SWEEP, FIGURES_NOT_PERMISSION } from '../../../job/caution-words.ts';
 import { CautionList } from '../../cautions/Cautions.tsx';
-import { BEFORE_A_LOUD_TONE, BEFORE_A_SWEEP, FIGURES_NOT_PERMISSION } from '../../cautions/caution-words.ts';
 import { observable, useObservable } from '../../live/observable.ts';
 
 const KEY = 'kneepoint-sweep-cautions-read';

@@ -1,8 +1,8 @@
 /** One end of a channel's band in words and figures. */
 import { slopeDbPerOctave } from '../../../dsp/filters/filter-response.ts';
 import type { Alignment } from '../../../dsp/filters/prototype.ts';
+import { signed } from '../../../job/format/number.ts';
 import type { JudgedSide, RecordedSide } from '../../../procedure/crossover/crossover.ts';
-import { signed } from '../../format/number.ts';
 import type { Mark } from '../../marks/mark.ts';
 import { cornerFigure } from '../../session/crossover-progress.ts';
 

@@ -1,5 +1,5 @@
 import { useRef, useState } from 'react';
-import { voltFigure } from '../../format/quantity.ts';
+import { voltFigure } from '../../../job/format/quantity.ts';
 import { usePaint } from '../../live/paint.ts';
 import { gainNow, useGain } from '../../session/gain-session.ts';
 import { shownVolts } from './shown-volts.ts';

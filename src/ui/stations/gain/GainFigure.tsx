@@ -1,6 +1,6 @@
 import { useRef } from 'react';
-import { signed } from '../../format/number.ts';
-import { hertz, percent, voltFigure, volts } from '../../format/quantity.ts';
+import { signed } from '../../../job/format/number.ts';
+import { hertz, percent, voltFigure, volts } from '../../../job/format/quantity.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
 import { usePaint } from '../../live/paint.ts';
 import { faceOutput } from '../../outputs/LiveOutput.tsx';

@@ -1,11 +1,11 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { ohms, watts } from '../../../job/format/quantity.ts';
 import { Aim } from '../../aim/Aim.tsx';
 import { aimWords } from '../../aim/aim-words.ts';
 import { CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../cautions/confirmed.ts';
-import { ohms, watts } from '../../format/quantity.ts';
 import { KneeTrace } from '../../knee-trace/KneeTrace.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { Announcer } from '../../outputs/Announcer.tsx';

@@ -1,7 +1,8 @@
+import { fixed } from '../../../job/format/number.ts';
+import { decibels, plusMinusVolts, volts } from '../../../job/format/quantity.ts';
 import type { RecordOf } from '../../../job/records.ts';
 import { REDUCED_BY_DB } from '../../../procedure/gain/tone-level.ts';
-import { fixed } from '../../format/number.ts';
-import { decibels, moment, plusMinusVolts, volts } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';

@@ -1,6 +1,6 @@
 import type { JobChannel } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
 import { stageSentence } from '../../../procedure/gain/stage/stage-words.ts';
-import { fixed } from '../../format/number.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { LiveText } from '../../outputs/LiveText.tsx';
 import { gainEvent, gainNow, useGain } from '../../session/gain-session.ts';

@@ -1,9 +1,9 @@
 /** Freezes the present reading as a record with its conditions, and keeps it. */
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Conditions } from '../../../job/document.ts';
+import { volts } from '../../../job/format/quantity.ts';
 import { keptResult } from '../../../job/kept-record.ts';
 import { gainResult } from '../../../procedure/gain/result.ts';
-import { volts } from '../../format/quantity.ts';
 import { calibration } from '../../session/calibration.ts';
 import { conditionsDraft } from '../../session/conditions.ts';
 import { gainNow, newTurn } from '../../session/gain-session.ts';

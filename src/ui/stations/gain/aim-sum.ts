@@ -1,8 +1,9 @@
 /** Why the aim is what it is: one line of arithmetic with its figures. */
+
+import { fixed } from '../../../job/format/number.ts';
+import { volts } from '../../../job/format/quantity.ts';
 import type { GainTask } from '../../../procedure/gain/gain.ts';
 import { summingLossDb } from '../../../procedure/gain/tone-level.ts';
-import { fixed } from '../../format/number.ts';
-import { volts } from '../../format/quantity.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
 
 function plain(db: number): string {

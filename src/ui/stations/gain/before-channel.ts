@@ -1,10 +1,10 @@
 /** What to plug, probe and play before a channel's gain is set, in the order of the hands. */
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
+import { volts } from '../../../job/format/quantity.ts';
 import type { ChannelPlan } from '../../../plan/chain.ts';
 import type { GainTask } from '../../../procedure/gain/gain.ts';
 import { REDUCED_BY_DB } from '../../../procedure/gain/tone-level.ts';
-import { fixed } from '../../format/number.ts';
-import { volts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { planOf } from '../../session/plan-of.ts';
 

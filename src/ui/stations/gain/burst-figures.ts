@@ -1,7 +1,8 @@
 /** Bursts and what they showed, in words. */
+
+import { fixed } from '../../../job/format/number.ts';
+import { percent, volts } from '../../../job/format/quantity.ts';
 import type { BurstConclusion, BurstReading, BurstRun } from '../../../procedure/gain/burst/burst.ts';
-import { fixed } from '../../format/number.ts';
-import { percent, volts } from '../../format/quantity.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
 
 const VERDICT_WORDS: Record<BurstReading['verdict'], string> = {

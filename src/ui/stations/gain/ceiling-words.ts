@@ -1,7 +1,7 @@
 /** Two ceilings side by side, in words. */
 import { type Ceiling, firstToGive } from '../../../job/ceilings.ts';
-import { fixed } from '../../format/number.ts';
-import { volts } from '../../format/quantity.ts';
+import { fixed } from '../../../job/format/number.ts';
+import { volts } from '../../../job/format/quantity.ts';
 
 export function ceilingFigure(ceiling: Ceiling): string {
   const { toneDbfs, isAtLeast } = ceiling;

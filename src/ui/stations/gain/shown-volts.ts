@@ -1,6 +1,7 @@
 /** What the big figure of the Gain station shows, and how sure it is. */
+
+import { COVERAGE, plusMinusVolts } from '../../../job/format/quantity.ts';
 import type { GainState } from '../../../procedure/gain/gain.ts';
-import { COVERAGE, plusMinusVolts } from '../../format/quantity.ts';
 
 /** The volts that the aim stands on: the input's, or typed ones carried on by the level since. */
 export function shownVolts(state: GainState | null): number | null {

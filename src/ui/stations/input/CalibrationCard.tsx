@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { CalibrationStamp, Job } from '../../../job/document.ts';
-import { moment, plusMinusPercent, volts } from '../../format/quantity.ts';
+import { plusMinusPercent, volts } from '../../../job/format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { useObservable } from '../../live/observable.ts';
 import { calibration, calibrationMatch } from '../../session/calibration.ts';
 import { DividerCalibration } from './DividerCalibration.tsx';

@@ -1,10 +1,10 @@
 import { useEffect, useState } from 'react';
 import type { Job } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
 import type { RecordOf } from '../../../job/records.ts';
 import type { InputState, InputTask } from '../../../procedure/input/input.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { fixed } from '../../format/number.ts';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { inputCheckSession, inputCheckTask } from '../../session/input-check.ts';
 import { trackFile } from '../../session/level-track.ts';

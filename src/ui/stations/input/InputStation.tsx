@@ -1,7 +1,7 @@
 import { useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
-import { dbfs } from '../../format/quantity.ts';
+import { dbfs } from '../../../job/format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import { Announcer } from '../../outputs/Announcer.tsx';
 import { LiveOutput } from '../../outputs/LiveOutput.tsx';

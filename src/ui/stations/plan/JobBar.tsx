@@ -2,7 +2,7 @@ import { useSyncExternalStore } from 'react';
 import type { Job } from '../../../job/document.ts';
 import type { StoreSnapshot } from '../../../job/store/job-store.ts';
 import { TextField } from '../../fields/TextField.tsx';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { useObservable } from '../../live/observable.ts';
 import { editJob, jobSession, openJob } from '../../session/job-session.ts';
 import { DeleteJob } from './DeleteJob.tsx';

@@ -1,6 +1,6 @@
+import { BEFORE_WIRING } from '../../../job/caution-words.ts';
 import type { Job } from '../../../job/document.ts';
 import { CautionList } from '../../cautions/Cautions.tsx';
-import { BEFORE_WIRING } from '../../cautions/caution-words.ts';
 import { ChainForm } from './ChainForm.tsx';
 import { HistoryBar } from './HistoryBar.tsx';
 import { JobBar } from './JobBar.tsx';

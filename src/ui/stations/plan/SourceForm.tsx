@@ -1,9 +1,9 @@
 import { chainWarnings, recordedCeilingVolts } from '../../../job/chain-warnings.ts';
 import type { Job } from '../../../job/document.ts';
+import { volts } from '../../../job/format/quantity.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
 import { MaybeNumberField, NumberField } from '../../fields/NumberField.tsx';
 import { TextField } from '../../fields/TextField.tsx';
-import { volts } from '../../format/quantity.ts';
 import { editJob } from '../../session/job-session.ts';
 import { Part, PartWarnings } from './Part.tsx';
 

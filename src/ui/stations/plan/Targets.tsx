@@ -1,9 +1,9 @@
 import { type ChainWarning, chainWarnings } from '../../../job/chain-warnings.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
+import { voltFigure, volts, watts } from '../../../job/format/quantity.ts';
 import { loadWords } from '../../../job/load-words.ts';
 import { summedSentence } from '../../../job/summed-tone.ts';
 import type { ChannelPlan, PlanWarningKind } from '../../../plan/chain.ts';
-import { voltFigure, volts, watts } from '../../format/quantity.ts';
 import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { recordsOf } from '../../session/channel-progress.ts';
 import { planOf } from '../../session/plan-of.ts';

@@ -1,11 +1,11 @@
 /** What the drawing writes beside its parts, and says of them to a screen reader. */
 import { type ChainWarning, chainWarnings, pickupOf } from '../../../job/chain-warnings.ts';
 import type { Job, JobAmplifier, JobChannel } from '../../../job/document.ts';
+import { fixed } from '../../../job/format/number.ts';
+import { ohms, volts } from '../../../job/format/quantity.ts';
 import { loadWords } from '../../../job/load-words.ts';
 import { outputsUsed } from '../../../job/outputs.ts';
 import { partialWords, summedSentence, summedTone } from '../../../job/summed-tone.ts';
-import { fixed } from '../../format/number.ts';
-import { ohms, volts } from '../../format/quantity.ts';
 import { planOf } from '../../session/plan-of.ts';
 
 const FEED_WORDS: Record<JobChannel['fedBy'], string> = {

@@ -4,7 +4,7 @@ import { JobRefused } from '../../../job/refused.ts';
 import type { Alteration } from '../../../job/sign-off/alterations.ts';
 import type { JobAltered } from '../../../job/sign-off/sealed-file.ts';
 import { signedJob } from '../../../job/sign-off/sign-job.ts';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { forgetAltered } from '../../session/job-session.ts';
 import { FigureList } from './FigureList.tsx';
 import './sign-off.css';

@@ -5,7 +5,7 @@ import { JobRefused } from '../../../job/refused.ts';
 import { signedJob } from '../../../job/sign-off/sign-job.ts';
 import { type ComparedFigure, compareJobs } from '../../../job/verify/compare.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { STATION_NAMES } from '../../path/stations.ts';
 import { StationHelp } from '../parts/StationHelp.tsx';

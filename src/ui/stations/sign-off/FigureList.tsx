@@ -1,6 +1,6 @@
 import type { Job } from '../../../job/document.ts';
 import { figuresOfJob } from '../../../job/verify/figures-of-job.ts';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { figureWords } from './figure-words.ts';
 
 /** What a job claims, to be looked at: every figure with what it leaves open, and when it was recorded. */

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import type { Job, SignOff } from '../../../job/document.ts';
 import { alterationsOf } from '../../../job/sign-off/alterations.ts';
 import { sha256Hex } from '../../../job/store/sha256.ts';
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 
 interface Standing {

@@ -1,7 +1,7 @@
+import { decimalsFor, fixed, NOTHING, signed, significant } from '../../../job/format/number.ts';
+import { COVERAGE } from '../../../job/format/quantity.ts';
 import type { ComparedFigure, ComparedVerdict } from '../../../job/verify/compare.ts';
 import type { RecordedFigure } from '../../../job/verify/recorded-figure.ts';
-import { decimalsFor, fixed, NOTHING, signed, significant } from '../../format/number.ts';
-import { COVERAGE } from '../../format/quantity.ts';
 import type { Mark } from '../../marks/mark.ts';
 
 export const VERDICT_WORDS: Record<ComparedVerdict, string> = {

@@ -1,6 +1,6 @@
+import { signed } from '../../../job/format/number.ts';
 import type { LoadState, Resistors } from '../../../procedure/load/load.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { signed } from '../../format/number.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';

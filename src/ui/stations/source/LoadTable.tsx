@@ -1,7 +1,7 @@
+import { dbfs, decibels, volts } from '../../../job/format/quantity.ts';
 import type { LoadState, Resistors } from '../../../procedure/load/load.ts';
 import { voltsOf } from '../../../procedure/source/ceiling.ts';
 import type { SourceToneName } from '../../../procedure/source/source.ts';
-import { dbfs, decibels, volts } from '../../format/quantity.ts';
 
 const TONES = ['middle', 'bass', 'treble'] as const;
 

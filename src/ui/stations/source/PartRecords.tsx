@@ -1,4 +1,4 @@
-import { moment } from '../../format/quantity.ts';
+import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';
 import type { PartRecord } from './source-parts.ts';

@@ -1,10 +1,10 @@
 import { useState } from 'react';
+import { fixed } from '../../../job/format/number.ts';
+import { dbfs, decibels } from '../../../job/format/quantity.ts';
 import { sidesTask } from '../../../job/source-tasks.ts';
 import type { Side, SidesState } from '../../../procedure/sides/sides.ts';
 import { levelsOf } from '../../../procedure/sides/sides-steps.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { fixed } from '../../format/number.ts';
-import { dbfs, decibels } from '../../format/quantity.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
 import { probeAt } from '../../session/rig-session.ts';

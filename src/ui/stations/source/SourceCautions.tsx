@@ -1,5 +1,5 @@
+import { BEFORE_VOLUME_STEPS, FIGURES_NOT_PERMISSION } from '../../../job/caution-words.ts';
 import { CautionList } from '../../cautions/Cautions.tsx';
-import { BEFORE_VOLUME_STEPS, FIGURES_NOT_PERMISSION } from '../../cautions/caution-words.ts';
 import '../../cautions/cautions.css';
 import { observable, useObservable } from '../../live/observable.ts';
 

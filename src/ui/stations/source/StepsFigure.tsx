@@ -1,5 +1,5 @@
+import { percent, plusMinusVolts, volts } from '../../../job/format/quantity.ts';
 import type { SourceState } from '../../../procedure/source/source.ts';
-import { percent, plusMinusVolts, volts } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';

@@ -1,7 +1,7 @@
 import type { Job } from '../../../job/document.ts';
+import { volts } from '../../../job/format/quantity.ts';
 import type { SourceState, SourceWay } from '../../../procedure/source/source.ts';
 import { ChoiceField, TickField } from '../../fields/ChoiceField.tsx';
-import { volts } from '../../format/quantity.ts';
 import { useObservable } from '../../live/observable.ts';
 import { editJob } from '../../session/job-session.ts';
 import { sourceSession } from '../../session/source-sessions.ts';

@@ -1,7 +1,7 @@
+import { dbfs, decibels, percent, volts } from '../../../job/format/quantity.ts';
 import { voltsOf } from '../../../procedure/source/ceiling.ts';
 import { againstMiddleDb } from '../../../procedure/source/response.ts';
 import type { SourceState, SourceStep } from '../../../procedure/source/source.ts';
-import { dbfs, decibels, percent, volts } from '../../format/quantity.ts';
 
 function verdictWords(at: SourceStep): string {
   const { middle, bass } = at;

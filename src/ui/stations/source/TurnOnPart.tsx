@@ -1,9 +1,9 @@
 import { useEffect } from 'react';
+import { fixed } from '../../../job/format/number.ts';
 import { turnOnTask } from '../../../job/source-tasks.ts';
 import type { TurnOnPurpose, TurnOnState, TurnOnTask } from '../../../procedure/turn-on/turn-on.ts';
 import { turnOnRequest, turnOnSpec } from '../../../procedure/turn-on/turn-on-signal.ts';
 import { LineChart } from '../../chart/LineChart.tsx';
-import { fixed } from '../../format/number.ts';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';

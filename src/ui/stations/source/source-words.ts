@@ -1,6 +1,6 @@
+import { fixed } from '../../../job/format/number.ts';
+import { decibels, plusMinusVolts, volts } from '../../../job/format/quantity.ts';
 import type { RecordOf } from '../../../job/records.ts';
-import { fixed } from '../../format/number.ts';
-import { decibels, plusMinusVolts, volts } from '../../format/quantity.ts';
 
 const POINT_WORDS = { radio: 'radio', converter: 'converter' };
 

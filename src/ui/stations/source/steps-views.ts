@@ -1,8 +1,9 @@
 /** The two pictures of the walk up the volume. */
+
+import { fixed } from '../../../job/format/number.ts';
 import { againstMiddleDb } from '../../../procedure/source/response.ts';
 import type { SourceState } from '../../../procedure/source/source.ts';
 import type { ChartMark, ChartView } from '../../chart/chart-view.ts';
-import { fixed } from '../../format/number.ts';
 
 /** Distortion under a hundredth of a per cent draws no deeper. */
 const DEEPEST_DB = -80;

@@ -1,6 +1,6 @@
+import { ohms } from '../../../../job/format/quantity.ts';
 import type { DividerDesign } from '../../../../plan/divider/design.ts';
 import type { HeadsetDesign } from '../../../../plan/divider/headset.ts';
-import { ohms } from '../../../format/quantity.ts';
 
 /** A resistor lying in a wire, from x to x + 60. */
 function Lying({ x, y }: { x: number; y: number }) {

@@ -1,7 +1,7 @@
+import { fixed, significant } from '../../../../job/format/number.ts';
+import { ohms, volts } from '../../../../job/format/quantity.ts';
 import type { DividerDesign } from '../../../../plan/divider/design.ts';
 import type { HeadsetDesign } from '../../../../plan/divider/headset.ts';
-import { fixed, significant } from '../../../format/number.ts';
-import { ohms, volts } from '../../../format/quantity.ts';
 
 function rows(design: DividerDesign | HeadsetDesign): [string, string][] {
   const { divider } = design;

@@ -1,4 +1,6 @@
 import { useState, useSyncExternalStore } from 'react';
+import { AROUND_A_CALIBRATOR } from '../../../../job/caution-words.ts';
+import { dbfs } from '../../../../job/format/quantity.ts';
 import {
   CALIBRATOR_CLASSES,
   type SoundCalibrator,
@@ -7,8 +9,6 @@ import {
 } from '../../../../plan/calibration/sound-scale.ts';
 import { PLACEMENT_SECONDS, placementRequest } from '../../../../procedure/calibrator/placement.ts';
 import { CautionList } from '../../../cautions/Cautions.tsx';
-import { AROUND_A_CALIBRATOR } from '../../../cautions/caution-words.ts';
-import { dbfs } from '../../../format/quantity.ts';
 import { calibratorSession } from '../../../session/calibrator-session.ts';
 import { inputChannel } from '../../../session/input-channel.ts';
 import { soundScaleOfInput } from '../../../session/microphone.ts';

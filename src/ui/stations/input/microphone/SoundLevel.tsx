@@ -1,6 +1,6 @@
 import { useRef } from 'react';
+import { fixed, NOTHING } from '../../../../job/format/number.ts';
 import { soundLevelDb } from '../../../../plan/calibration/sound-scale.ts';
-import { fixed, NOTHING } from '../../../format/number.ts';
 import { useObservable } from '../../../live/observable.ts';
 import { usePaint } from '../../../live/paint.ts';
 import { faceOutput } from '../../../outputs/LiveOutput.tsx';

@@ -1,6 +1,6 @@
+import { signed } from '../../../../job/format/number.ts';
 import { type MicrophoneCurve, readsHighDb } from '../../../../plan/calibration/microphone-curve.ts';
 import { type ChartView, FREQUENCY_TICKS } from '../../../chart/chart-view.ts';
-import { signed } from '../../../format/number.ts';
 import { toneFrequency } from '../../../format/tone-frequency.ts';
 
 /** How much the microphone reads high, as far as its file goes. */

@@ -1,5 +1,5 @@
-import { decimalsFor, fixed } from '../../../format/number.ts';
-import { COVERAGE } from '../../../format/quantity.ts';
+import { decimalsFor, fixed } from '../../../../job/format/number.ts';
+import { COVERAGE } from '../../../../job/format/quantity.ts';
 
 /** "121.3 dB SPL ± 0.5 dB", at k = 2. */
 export function soundScaleWords(splAtFullScaleDb: number, uncertaintyDb: number): string {

@@ -1,8 +1,8 @@
 import { circuitLayout } from '../../../../job/drawing/circuit-layout.ts';
+import { ohms } from '../../../../job/format/quantity.ts';
 import { loadWords } from '../../../../job/load-words.ts';
 import type { DriverGroup } from '../../../../plan/chain.ts';
 import { driverGroupNetwork } from '../../../../plan/load/driver-group.ts';
-import { ohms } from '../../../format/quantity.ts';
 import { CircuitShapes } from './CircuitShapes.tsx';
 
 /** Room around the network for its terminals. */

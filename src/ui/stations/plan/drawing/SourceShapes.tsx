@@ -1,5 +1,5 @@
 import type { Job } from '../../../../job/document.ts';
-import { ohms, watts } from '../../../format/quantity.ts';
+import { ohms, watts } from '../../../../job/format/quantity.ts';
 import type { ChainSentences } from '../chain-sentences.ts';
 import type { ChainLayout } from './chain-layout.ts';
 import { fitted } from './fitted.ts';

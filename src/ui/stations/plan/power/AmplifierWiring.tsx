@@ -1,11 +1,11 @@
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
+import { fixed } from '../../../../job/format/number.ts';
 import { JobRefused } from '../../../../job/refused.ts';
 import { planJobPowerWiring } from '../../../../job/wiring-plan.ts';
 import type { PowerWiringPlan } from '../../../../plan/supply/power-wiring.ts';
 import { FUSE_MOST_METRES } from '../../../../plan/wire/fuse.ts';
 import { sizeWords } from '../../../../plan/wire/trade-size.ts';
 import { MaybeNumberField } from '../../../fields/NumberField.tsx';
-import { fixed } from '../../../format/number.ts';
 import { setWiring } from './set-amplifier.ts';
 import { WireRunForm } from './WireRunForm.tsx';
 

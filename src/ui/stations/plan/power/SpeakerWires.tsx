@@ -1,10 +1,10 @@
 import type { Job, JobChannel } from '../../../../job/document.ts';
+import { fixed } from '../../../../job/format/number.ts';
 import { JobRefused } from '../../../../job/refused.ts';
 import { planJobSpeakerRun } from '../../../../job/wiring-plan.ts';
 import type { SpeakerRunCost } from '../../../../plan/supply/speaker-run.ts';
 import { sizeWords } from '../../../../plan/wire/trade-size.ts';
 import type { WireRun } from '../../../../plan/wire/wire-run.ts';
-import { fixed } from '../../../format/number.ts';
 import { editJob } from '../../../session/job-session.ts';
 import './power.css';
 import { WireRunForm } from './WireRunForm.tsx';

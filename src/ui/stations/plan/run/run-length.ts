@@ -1,7 +1,7 @@
 import type { Job } from '../../../../job/document.ts';
+import { fixed, NOTHING } from '../../../../job/format/number.ts';
 import { RUN_CONTENTS, type RunContent, type RunOptions } from '../../../../job/run-track/options.ts';
 import { runTrack } from '../../../../job/run-track/run-track.ts';
-import { fixed, NOTHING } from '../../../format/number.ts';
 import { TONE_SET_FORM } from '../../../session/level-track.ts';
 
 /** How long a run track is, or the one sentence that says why there is none. */

@@ -1,6 +1,6 @@
+import { fixed } from '../../../../job/format/number.ts';
 import { ENGINE_STATES, type NoisePurpose, type NoiseState } from '../../../../procedure/noise/noise.ts';
 import type { NoiseTakeReading } from '../../../../procedure/take/noise-take.ts';
-import { fixed } from '../../../format/number.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import { ENGINE_NAMES } from './purpose-words.ts';
 

@@ -1,5 +1,5 @@
+import { fixed, NOTHING } from '../../../../job/format/number.ts';
 import type { NoiseState } from '../../../../procedure/noise/noise.ts';
-import { fixed, NOTHING } from '../../../format/number.ts';
 import type { OutputFace } from '../../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../../reading/BigReading.tsx';
 import { noiseSession } from '../../../session/noise-session.ts';

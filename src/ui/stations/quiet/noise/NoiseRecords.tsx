@@ -1,8 +1,8 @@
 import type { Job } from '../../../../job/document.ts';
+import { fixed } from '../../../../job/format/number.ts';
 import { recordStanding } from '../../../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../../../job/records.ts';
-import { fixed } from '../../../format/number.ts';
-import { moment } from '../../../format/quantity.ts';
+import { moment } from '../../../format/moment.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../../marks/mark.ts';
 import { ENGINE_NAMES } from './purpose-words.ts';

@@ -1,6 +1,6 @@
+import { fixed, NOTHING, signed } from '../../../../job/format/number.ts';
 import type { NoiseState } from '../../../../procedure/noise/noise.ts';
 import { risesOf } from '../../../../procedure/noise/result.ts';
-import { fixed, NOTHING, signed } from '../../../format/number.ts';
 
 /** Octave by octave: the floor with the engine off, and what the running engine adds. */
 export function RiseTable({ state }: { state: NoiseState }) {

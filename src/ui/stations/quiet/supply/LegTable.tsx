@@ -1,6 +1,6 @@
+import { NOTHING, significant } from '../../../../job/format/number.ts';
 import { COVERAGE, type LegJudgement } from '../../../../plan/supply/leg.ts';
 import type { LegName, SupplyFigures } from '../../../../procedure/supply/supply.ts';
-import { NOTHING, significant } from '../../../format/number.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import type { Mark } from '../../../marks/mark.ts';
 

@@ -1,5 +1,5 @@
+import { fixed } from '../../../../job/format/number.ts';
 import type { SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
-import { fixed } from '../../../format/number.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 
 type Read = Exclude<SupplyStep, 'done'>;

@@ -1,5 +1,5 @@
+import { BEFORE_SUPPLY_READINGS, FIGURES_NOT_PERMISSION } from '../../../../job/caution-words.ts';
 import { CautionList } from '../../../cautions/Cautions.tsx';
-import { BEFORE_SUPPLY_READINGS, FIGURES_NOT_PERMISSION } from '../../../cautions/caution-words.ts';
 import { observable, useObservable } from '../../../live/observable.ts';
 
 const KEY = 'kneepoint-supply-cautions-read';

@@ -1,9 +1,9 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../../audio/engine/sound-engine.ts';
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
+import { significant } from '../../../../job/format/number.ts';
 import type { SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
-import { significant } from '../../../format/number.ts';
 import { useObservable } from '../../../live/observable.ts';
 import type { OutputFace } from '../../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../../reading/BigReading.tsx';

@@ -1,7 +1,7 @@
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
+import { fixed, significant } from '../../../../job/format/number.ts';
 import type { RecordOf } from '../../../../job/records.ts';
-import { fixed, significant } from '../../../format/number.ts';
-import { moment } from '../../../format/quantity.ts';
+import { moment } from '../../../format/moment.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 
 const VERDICT_WORDS = { good: 'good', poor: 'poor', 'cannot-tell': 'cannot tell' } as const;

@@ -1,5 +1,5 @@
+import { fixed, NOTHING } from '../../../../job/format/number.ts';
 import type { CheckedPart, CheckReport } from '../../../../procedure/check/check.ts';
-import { fixed, NOTHING } from '../../../format/number.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import type { Mark } from '../../../marks/mark.ts';
 import { offerDownload } from '../../../session/download.ts';

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { type KeptRecording, recordingFile } from '../../../../audio/recording/recordings.ts';
-import { moment } from '../../../format/quantity.ts';
+import { moment } from '../../../format/moment.ts';
 import { useObservable } from '../../../live/observable.ts';
 import { offerDownload } from '../../../session/download.ts';
 import {

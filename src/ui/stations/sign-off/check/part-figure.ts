@@ -1,5 +1,5 @@
+import { fixed, NOTHING, signed } from '../../../../job/format/number.ts';
 import type { CheckedPart } from '../../../../procedure/check/check.ts';
-import { fixed, NOTHING, signed } from '../../../format/number.ts';
 
 /** The figure that a part is for, in words. */
 export function partFigure({ kind, reading }: CheckedPart): string {

@@ -3,7 +3,7 @@ import type { Job } from '../../../../job/document.ts';
 import { JobRefused } from '../../../../job/refused.ts';
 import { type ReportFiles, reportFiles } from '../../../../job/report/report-files.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
-import { moment } from '../../../format/quantity.ts';
+import { moment } from '../../../format/moment.ts';
 import { offerDownload } from '../../../session/download.ts';
 import { StationHelp } from '../../parts/StationHelp.tsx';
 import './report.css';

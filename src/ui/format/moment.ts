@@ -1,18 +1,3 @@
-/** Quantities look the same on screen and in the report; a moment is told in the reader's own zone. */
-export {
-  COVERAGE,
-  dbfs,
-  decibels,
-  hertz,
-  ohms,
-  percent,
-  plusMinusPercent,
-  plusMinusVolts,
-  voltFigure,
-  volts,
-  watts,
-} from '../../job/format/quantity.ts';
-
 /** "25 Nov 2026, 08:14", in the reader's own zone. */
 export function moment(iso: string): string {
   return new Date(iso).toLocaleString('en-GB', {
