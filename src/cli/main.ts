@@ -1,4 +1,5 @@
 /** What `bin/kneepoint.js` runs: finds the command, runs it, turns every failure into one line and a status. */
+import { inspect } from 'node:util';
 import { checkCommand } from './check/check-command.ts';
 import type { Command } from './command.ts';
 import { measureCommand } from './measure/measure-command.ts';
@@ -94,7 +95,7 @@ export async function main(args: string[]): Promise<number> {
   } catch (error) {
     process.stderr.write(`kneepoint: ${explain(error)}\n`);
     if (process.env.KNEEPOINT_DEBUG === '1' && error instanceof Error) {
-      process.stderr.write(`${error.stack}\n`);
+      process.stderr.write(`${inspect(error)}\n`);
     }
     return UNUSABLE;
   }

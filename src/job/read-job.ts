@@ -1,7 +1,7 @@
 import { JOB_FORMAT, JOB_VERSION, type Job, jobDocument } from './document.ts';
 import { firstFault } from './first-fault.ts';
-import { jsonFault } from './json-fault.ts';
 import { MIGRATIONS, type Migration, migrate, type RawDocument } from './migrations.ts';
+import { readJson } from './read-json.ts';
 import { JobRefused } from './refused.ts';
 
 /**
@@ -11,7 +11,7 @@ import { JobRefused } from './refused.ts';
  * what is there, what would be right).
  */
 export function readJob(text: string): Job {
-  return parseJob(readJson(text));
+  return parseJob(readJobJson(text));
 }
 
 /** As `readJob`, from data that was JSON already. Steps and version are parameters so that migrating can be tested. */
@@ -27,20 +27,8 @@ export function parseJob(
 }
 
 /** @throws JobRefused where the text is not JSON, with the place */
-export function readJson(text: string): unknown {
-  // A byte-order mark is not JSON, but editors put one there.
-  const bare = text.replace(/^\uFEFF/, '');
-  try {
-    return JSON.parse(bare);
-  } catch (fault) {
-    if (!(fault instanceof SyntaxError)) throw fault;
-    const place = jsonFault(bare);
-    const where = place === null ? '' : `; it fails at line ${place.line}, column ${place.column}`;
-    throw new JobRefused(
-      `This file is not JSON${where}; a job is a JSON document of format "${JOB_FORMAT}".`,
-      { cause: fault },
-    );
-  }
+export function readJobJson(text: string): unknown {
+  return readJson(text, `a job is a JSON document of format "${JOB_FORMAT}"`);
 }
 
 function formatChecked(data: unknown): RawDocument {

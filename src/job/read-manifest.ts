@@ -1,21 +1,11 @@
 import { firstFault } from './first-fault.ts';
 import { MANIFEST_FORMAT, MANIFEST_VERSION, type Manifest, manifest } from './manifest.ts';
+import { readJson } from './read-json.ts';
 import { JobRefused } from './refused.ts';
-
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text.replace(/^\uFEFF/, ''));
-  } catch (fault) {
-    if (!(fault instanceof SyntaxError)) throw fault;
-    throw new JobRefused(`this is not JSON; a manifest of format "${MANIFEST_FORMAT}" is needed.`, {
-      cause: fault,
-    });
-  }
-}
 
 /** A tone set's manifest from a file's text. @throws JobRefused with what is wrong, to follow the file's name */
 export function readManifest(text: string): Manifest {
-  const document = parsed(text);
+  const document = readJson(text, `a manifest of format "${MANIFEST_FORMAT}" is needed`);
   const fields = (typeof document === 'object' && document !== null ? document : {}) as Record<
     string,
     unknown

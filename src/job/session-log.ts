@@ -4,8 +4,10 @@
  * records, byte for byte; so a fault from the field becomes a test.
  */
 import { z } from 'zod';
+import { isDoubt, type Take } from '../procedure/take/take.ts';
 import { when } from './figures.ts';
 import { firstFault } from './first-fault.ts';
+import { readJson } from './read-json.ts';
 import { conditions } from './records/conditions.ts';
 import { JobRefused } from './refused.ts';
 
@@ -22,7 +24,7 @@ const entry = z.discriminatedUnion('type', [
     startFrame: z.int().nonnegative().describe("On the source's clock"),
     frames: z.int().positive(),
     atFrame: z.int().nonnegative().describe('Where it begins in the WAV'),
-    doubts: z.array(z.string()),
+    doubts: z.array(z.custom<Take['doubts'][number]>(isDoubt, 'no doubt is called so')),
   }),
   z.strictObject({ type: z.literal('accept'), id: z.string().min(1), at: when, conditions }),
 ]);
@@ -37,14 +39,19 @@ const sessionLog = z.strictObject({
     .string()
     .regex(/^[A-Za-z0-9][A-Za-z0-9._-]*\.wav$/, 'a plain file name that ends in .wav, without a folder')
     .describe('The WAV that holds the takes, one after the other'),
-  entries: z.array(entry),
+  entries: z.array(entry).min(1),
 });
 
 export type SessionLog = z.infer<typeof sessionLog>;
 export type SessionEntry = z.infer<typeof entry>;
 
-/** @throws JobRefused with one sentence: not a session of this format and version, or what is wrong in it and where */
-export function readSessionLog(data: unknown): SessionLog {
+/**
+ * A log from a file's text.
+ *
+ * @throws JobRefused with one sentence: not JSON, not a session of this format and version, or what is wrong in it and where
+ */
+export function readSessionLog(text: string): SessionLog {
+  const data = readJson(text, `a log of format "${SESSION_FORMAT}" is needed`);
   const parsed = sessionLog.safeParse(data);
   if (parsed.success) return parsed.data;
   throw new JobRefused(`This session cannot be used: ${firstFault(data, parsed.error)}.`);

@@ -130,7 +130,11 @@ describe('what cannot be used is said in one line, with status 2', () => {
     ['no sweep in it', ['tone.wav', ...manifest], /tone\.wav: no sweep of the manifest/],
     ['no sweep in the set', ['tone.wav', '--manifest', 'no-sweeps.json'], /holds no track of kind "sweep"/],
     ['an unknown track', ['tone.wav', ...manifest, '--track', 'rear'], /it has left-sweep, right-sweep/],
-    ['a recording as manifest', ['tone.wav', '--manifest', 'tone.wav'], /this is not JSON/],
+    [
+      'a recording as manifest',
+      ['tone.wav', '--manifest', 'tone.wav'],
+      /tone\.wav: This file is not JSON; it fails at line 1, column 1; a manifest of/,
+    ],
     ['a missing manifest', ['tone.wav', '--manifest', 'none.json'], /none\.json: there is no such file/],
     [
       'a reference at another rate',

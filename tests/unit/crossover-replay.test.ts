@@ -35,12 +35,10 @@ async function replayed(hand: CrossoverHand, change = (sample: number) => sample
   );
   const info = await openWav(blobBytes(new Blob([floatWav([whole], 48_000)])));
   const log = readSessionLog(
-    JSON.parse(
-      JSON.stringify({
-        ...{ format: SESSION_FORMAT, version: SESSION_VERSION, kind: 'crossover', sampleRateHz: 48_000 },
-        ...{ file: 'crossover.wav', entries: hand.entries },
-      }),
-    ),
+    JSON.stringify({
+      ...{ format: SESSION_FORMAT, version: SESSION_VERSION, kind: 'crossover', sampleRateHz: 48_000 },
+      ...{ file: 'crossover.wav', entries: hand.entries },
+    }),
   );
   return replay(log, async (atFrame, frames) => {
     const samples = [new Float32Array(frames)];

@@ -92,28 +92,26 @@ it('a saved recording of it replays into the same record, byte for byte', async 
   const accepted = keptRecord({ kind: 'input', id: 'a', at, conditions, result });
   const info = await openWav(blobBytes(new Blob([floatWav(take.channels, take.sampleRateHz)])));
   const log = readSessionLog(
-    JSON.parse(
-      JSON.stringify({
-        format: 'kneepoint-session',
-        version: 1,
-        kind: 'input',
-        sampleRateHz: take.sampleRateHz,
-        file: 'input.wav',
-        entries: [
-          { type: 'start', task: TASK },
-          {
-            type: 'take',
-            purpose: null,
-            request: REQUEST,
-            startFrame: 0,
-            frames: info.frames,
-            atFrame: 0,
-            doubts: [],
-          },
-          { type: 'accept', id: 'a', at, conditions },
-        ],
-      }),
-    ),
+    JSON.stringify({
+      format: 'kneepoint-session',
+      version: 1,
+      kind: 'input',
+      sampleRateHz: take.sampleRateHz,
+      file: 'input.wav',
+      entries: [
+        { type: 'start', task: TASK },
+        {
+          type: 'take',
+          purpose: null,
+          request: REQUEST,
+          startFrame: 0,
+          frames: info.frames,
+          atFrame: 0,
+          doubts: [],
+        },
+        { type: 'accept', id: 'a', at, conditions },
+      ],
+    }),
   );
   const replayed = await replay(log, async (atFrame, frames) => {
     const into = [new Float32Array(frames)];

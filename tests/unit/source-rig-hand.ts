@@ -129,7 +129,7 @@ export async function expectReplays(hand: Recorded): Promise<void> {
 
 async function replayed(log: SessionLog, channels: Float32Array[]): Promise<string[]> {
   const wav = await openWav(blobBytes(new Blob([floatWav(channels, sampleRateHz)])));
-  const readBack = readSessionLog(JSON.parse(JSON.stringify(log)));
+  const readBack = readSessionLog(JSON.stringify(log));
   const records = await replay(readBack, async (atFrame, frames) => {
     const buffers = channels.map(() => new Float32Array(frames));
     await readFrames(wav, atFrame, frames, buffers);

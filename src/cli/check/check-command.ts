@@ -1,11 +1,10 @@
 import { basename, dirname } from 'node:path';
 import { runTrackOf } from '../../job/check-task.ts';
-import { JobRefused } from '../../job/refused.ts';
 import { writeFilesWhole } from '../atomic-output.ts';
 import type { Command } from '../command.ts';
 import { fromJobFile } from '../job-file.ts';
 import { manifestFile } from '../manifest-file.ts';
-import { UsageError } from '../usage-error.ts';
+import { naming } from '../naming.ts';
 import { readCheckRequest } from './check-arguments.ts';
 import { checkCsv } from './check-csv.ts';
 import { type CheckFileTask, lookInto } from './check-file.ts';
@@ -15,12 +14,7 @@ import { CHECK_HELP } from './help.ts';
 
 async function runTrackIn(path: string) {
   const manifest = await manifestFile(path);
-  try {
-    return runTrackOf(manifest);
-  } catch (error) {
-    if (error instanceof JobRefused) throw new UsageError(`${path}: ${error.message}`);
-    throw error;
-  }
+  return naming(path, () => runTrackOf(manifest));
 }
 
 function asJson(reports: readonly NamedReport[], pass: boolean): string {

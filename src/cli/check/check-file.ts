@@ -1,13 +1,12 @@
 import { openWav, type WavInfo } from '../../audio/wav/open-wav.ts';
-import { WavError } from '../../audio/wav/wav-error.ts';
 import { wavRecording } from '../../audio/wav/wav-recording.ts';
 import { checkTask } from '../../job/check-task.ts';
 import type { Job } from '../../job/document.ts';
 import type { RunTrack } from '../../job/manifest.ts';
-import { JobRefused } from '../../job/refused.ts';
 import type { CheckReport } from '../../procedure/check/check.ts';
 import { checkRecording } from '../../procedure/check/check-recording.ts';
 import { FileBytes } from '../file-bytes.ts';
+import { naming } from '../naming.ts';
 import { UsageError } from '../usage-error.ts';
 
 /** One recording to check: plain, so that it can be sent to a worker. */
@@ -25,10 +24,10 @@ export const PARTS_PER_FILE = 1000;
 async function withWav<T>(path: string, use: (info: WavInfo) => Promise<T>): Promise<T> {
   const bytes = await FileBytes.open(path);
   try {
-    return await use(await openWav(bytes));
+    return await naming(path, async () => use(await openWav(bytes)));
   } catch (error) {
-    const known = error instanceof WavError || error instanceof JobRefused || error instanceof RangeError;
-    if (known) throw new UsageError(`${path}: ${error.message}`);
+    // What the check itself says of a recording that does not fit.
+    if (error instanceof RangeError) throw new UsageError(`${path}: ${error.message}`, { cause: error });
     throw error;
   } finally {
     await bytes.close();

@@ -1,8 +1,8 @@
 import { availableParallelism } from 'node:os';
 import type { CheckReport } from '../../procedure/check/check.ts';
 import { Progress } from '../progress.ts';
+import { doOnWorkers } from '../workers/do-on-workers.ts';
 import { doInOrder } from '../workers/in-order.ts';
-import { WorkerHand } from '../workers/worker-hand.ts';
 import { type CheckFileTask, checkFile, PARTS_PER_FILE } from './check-file.ts';
 
 /** File that `vite.cli.config.ts` writes beside the command line. */
@@ -21,24 +21,8 @@ export async function checkFiles(tasks: readonly CheckFileTask[]): Promise<Check
   try {
     return workers < 2
       ? await doInOrder(tasks, [{ do: (task) => checkFile(task, onDone) }])
-      : await doOnWorkers(tasks, workers, onDone);
+      : await doOnWorkers(WORKER_FILE, tasks, workers, onDone);
   } finally {
     progress.end();
-  }
-}
-
-async function doOnWorkers(
-  tasks: readonly CheckFileTask[],
-  workers: number,
-  onDone: (parts: number) => void,
-): Promise<CheckReport[]> {
-  const hands = Array.from(
-    { length: workers },
-    () => new WorkerHand<CheckFileTask, CheckReport>(WORKER_FILE, onDone),
-  );
-  try {
-    return await doInOrder(tasks, hands);
-  } finally {
-    await Promise.all(hands.map((hand) => hand.dismiss()));
   }
 }

@@ -1,9 +1,9 @@
 import { openWav, type WavInfo } from '../../audio/wav/open-wav.ts';
 import { AUDIO_BAND, type Band } from '../../dsp/reading.ts';
 import { FileBytes } from '../file-bytes.ts';
+import { naming } from '../naming.ts';
 import { UsageError } from '../usage-error.ts';
 import type { MeasureRequest } from './measure-arguments.ts';
-import { naming } from './measure-task.ts';
 
 /** A file that was looked into and found fit for what was asked. It is closed again: a folder holds more files than may be open. */
 export interface CheckedFile {

@@ -1,8 +1,8 @@
 import { availableParallelism } from 'node:os';
 import type { ChannelReading } from '../../dsp/reading.ts';
 import { Progress } from '../progress.ts';
+import { doOnWorkers } from '../workers/do-on-workers.ts';
 import { doInOrder } from '../workers/in-order.ts';
-import { WorkerHand } from '../workers/worker-hand.ts';
 import { type MeasuredFile, measuredChannel } from './measure-document.ts';
 import type { CheckedFile } from './measure-file.ts';
 import { type MeasureTask, measureTask } from './measure-task.ts';
@@ -31,7 +31,7 @@ export async function measureFiles(
   try {
     const readings = await (workers === 0
       ? doInOrder(tasks, [{ do: (task) => measureTask(task, onSamples) }])
-      : doOnWorkers(tasks, workers, onSamples));
+      : doOnWorkers<MeasureTask, ChannelReading[]>(WORKER_FILE, tasks, workers, onSamples));
     let taken = 0;
     return files.map((file) => {
       const ofFile: ChannelReading[] = [];
@@ -40,22 +40,6 @@ export async function measureFiles(
     });
   } finally {
     progress.end();
-  }
-}
-
-async function doOnWorkers(
-  tasks: readonly MeasureTask[],
-  workers: number,
-  onSamples: (samples: number) => void,
-): Promise<ChannelReading[][]> {
-  const hands = Array.from(
-    { length: workers },
-    () => new WorkerHand<MeasureTask, ChannelReading[]>(WORKER_FILE, onSamples),
-  );
-  try {
-    return await doInOrder(tasks, hands);
-  } finally {
-    await Promise.all(hands.map((hand) => hand.dismiss()));
   }
 }
 

@@ -1,10 +1,9 @@
 import { openWav } from '../../audio/wav/open-wav.ts';
 import { wavBlocks } from '../../audio/wav/read-frames.ts';
-import { WavError } from '../../audio/wav/wav-error.ts';
 import { StreamMeasurer } from '../../dsp/measure/streaming-measure.ts';
 import type { Band, ChannelReading } from '../../dsp/reading.ts';
 import { FileBytes } from '../file-bytes.ts';
-import { UsageError } from '../usage-error.ts';
+import { naming } from '../naming.ts';
 
 /** Long enough that a read from disk costs little beside it, short enough for the processor's cache. */
 const BLOCK_FRAMES = 16_384;
@@ -17,16 +16,6 @@ export interface MeasureTask {
   firstChannel: number;
   channelCount: number;
   band: Band;
-}
-
-/** Runs `work`, turning what it says of a WAV file into one line that names the file. */
-export async function naming<T>(path: string, work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
-  } catch (error) {
-    if (error instanceof WavError) throw new UsageError(`${path}: ${error.message}`);
-    throw error;
-  }
 }
 
 /**

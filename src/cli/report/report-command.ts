@@ -1,13 +1,12 @@
-import { readFile, rm } from 'node:fs/promises';
+import { rm } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
-import { JobRefused } from '../../job/refused.ts';
 import type { Cell, Report } from '../../job/report/model.ts';
 import { type ReportFiles, reportFiles } from '../../job/report/report-files.ts';
 import { readUnaltered } from '../../job/sign-off/sealed-file.ts';
 import { readArguments } from '../arguments.ts';
 import { type OutputFile, writeFilesWhole } from '../atomic-output.ts';
 import type { Command } from '../command.ts';
-import { fileFault } from '../file-fault.ts';
+import { fromTextFile } from '../naming.ts';
 import { sha256 } from '../sha256.ts';
 import { formatTable } from '../table.ts';
 import { UsageError } from '../usage-error.ts';
@@ -53,16 +52,8 @@ function readRequest(args: string[]): Request {
   };
 }
 
-async function filesOf({ jobPath, signOffId }: Request): Promise<ReportFiles> {
-  const text = await readFile(jobPath, 'utf8').catch((error: unknown) => {
-    throw fileFault(jobPath, error);
-  });
-  try {
-    return reportFiles(await readUnaltered(text, sha256), signOffId);
-  } catch (error) {
-    if (error instanceof JobRefused) throw new UsageError(`${jobPath}: ${error.message}`);
-    throw error;
-  }
+function filesOf({ jobPath, signOffId }: Request): Promise<ReportFiles> {
+  return fromTextFile(jobPath, async (text) => reportFiles(await readUnaltered(text, sha256), signOffId));
 }
 
 function outputOf(path: string, text: string): OutputFile {

@@ -1,8 +1,7 @@
 import { openWav, type WavInfo } from '../../audio/wav/open-wav.ts';
 import { readFrames } from '../../audio/wav/read-frames.ts';
-import { WavError } from '../../audio/wav/wav-error.ts';
 import { FileBytes } from '../file-bytes.ts';
-import { UsageError } from '../usage-error.ts';
+import { naming } from '../naming.ts';
 
 const BLOCK_FRAMES = 16_384;
 
@@ -47,14 +46,5 @@ export class Recording {
 
   async close(): Promise<void> {
     await this.#bytes.close();
-  }
-}
-
-async function naming<T>(path: string, work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
-  } catch (error) {
-    if (error instanceof WavError) throw new UsageError(`${path}: ${error.message}`);
-    throw error;
   }
 }

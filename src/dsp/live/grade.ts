@@ -25,6 +25,9 @@ const GRADE_OF: Record<Doubt, 'suspect' | 'invalid'> = {
   paused: 'invalid',
 };
 
+/** All there are, in the order they are told where they weigh alike. */
+export const DOUBTS = Object.keys(GRADE_OF) as Doubt[];
+
 /** @returns `valid` for an empty list. */
 export function gradeOf(doubts: readonly Doubt[]): Grade {
   if (doubts.some((doubt) => GRADE_OF[doubt] === 'invalid')) return 'invalid';
@@ -33,8 +36,7 @@ export function gradeOf(doubts: readonly Doubt[]): Grade {
 
 /** Doubts in the order they should be told: what spoils a reading first. */
 export function byWeight(doubts: Iterable<Doubt>): Doubt[] {
-  const order = Object.keys(GRADE_OF) as Doubt[];
-  return [...new Set(doubts)].sort((a, b) => weight(a) - weight(b) || order.indexOf(a) - order.indexOf(b));
+  return [...new Set(doubts)].sort((a, b) => weight(a) - weight(b) || DOUBTS.indexOf(a) - DOUBTS.indexOf(b));
 }
 
 function weight(doubt: Doubt): number {

@@ -1,5 +1,5 @@
 import type { Job } from '../document.ts';
-import { parseJob, readJson } from '../read-job.ts';
+import { parseJob, readJobJson } from '../read-job.ts';
 import { JobRefused } from '../refused.ts';
 import { writeJob } from '../write-job.ts';
 import { type Alteration, alterationsOf } from './alterations.ts';
@@ -46,7 +46,7 @@ function alterationWords(alteration: Alteration): string {
  * @throws JobAltered where it was altered; JobRefused where it cannot be read
  */
 export async function readUnaltered(text: string, sha256: Sha256): Promise<Job> {
-  const raw = readJson(text);
+  const raw = readJobJson(text);
   const { exportedSha256: _, ...job } = parseJob(raw);
   const alterations = await alterationsOf(raw, job, sha256);
   if (alterations.length > 0) throw new JobAltered(alterations, job);

@@ -39,7 +39,7 @@ export type ReadingFor<R extends TakeRequest> = Extract<TakeReading, { kind: R['
 /**
  * Reads a take for what was played. Pure: the same samples give the same reading, bit for bit.
  *
- * @throws RangeError where the take cannot hold what was asked for (no such channel, no frames)
+ * @throws RangeError where the take cannot hold what was asked for (no such channel, no frames), or no such kind is known
  */
 export function readTake<R extends TakeRequest>(request: R, take: Take): ReadingFor<R>;
 export function readTake(request: TakeRequest, take: Take): TakeReading {
@@ -60,5 +60,8 @@ export function readTake(request: TakeRequest, take: Take): TakeReading {
       return readStretchesTake(request, take);
     case 'sweep':
       return readSweepTake(request, take);
+    default:
+      // A request may come out of a file.
+      throw new RangeError(`No take is of kind ${JSON.stringify((request as TakeRequest).kind)}.`);
   }
 }

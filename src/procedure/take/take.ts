@@ -1,4 +1,4 @@
-import { byWeight, gradeOf } from '../../dsp/live/grade.ts';
+import { byWeight, DOUBTS, gradeOf } from '../../dsp/live/grade.ts';
 import type { Doubt, Grade } from '../../dsp/reading.ts';
 
 /**
@@ -24,6 +24,10 @@ export interface TakeFacts {
   startFrame: number;
   grade: Grade;
   doubts: Doubt[];
+}
+
+export function isDoubt(value: unknown): value is Doubt {
+  return DOUBTS.some((doubt) => doubt === value);
 }
 
 /** @throws RangeError where the take has no such channel, or nothing in it. */
