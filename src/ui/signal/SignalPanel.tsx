@@ -1,14 +1,8 @@
-import { useId, useState, useSyncExternalStore } from 'react';
+import { useId, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
-import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { useObservable } from '../live/observable.ts';
-import { tonePlayer } from '../session/tone-player.ts';
-import { chosenMaker, isOnRig, playSignal, type Signal, stopSignal } from './signal.ts';
-
-const MAKERS = [
-  { value: 'radio', words: 'the radio, from the tone set' },
-  { value: 'this-device', words: 'this device’s output' },
-] as const;
+import { FromThisDevice, PlayedBy } from './PlayedBy.tsx';
+import { chosenMaker, isOnRig, type Signal } from './signal.ts';
 
 /**
  * Who plays what a measurement needs. On the practice rig the radio does it by itself, and this says so.
@@ -37,12 +31,7 @@ export function SignalPanel({
   return (
     <section className="sheet" aria-labelledby={titleId}>
       <h2 id={titleId}>What plays</h2>
-      <ChoiceField
-        label="Played by"
-        value={maker}
-        choices={MAKERS}
-        onChange={(next) => chosenMaker.set(next)}
-      />
+      <PlayedBy />
       {maker === 'radio' ? (
         <p>
           {signal === null ? (
@@ -55,30 +44,18 @@ export function SignalPanel({
           )}
         </p>
       ) : (
-        signal !== null && <FromThisDevice signal={signal} byHand={byHand} />
+        signal !== null && (
+          <>
+            {!byHand && <p>It plays by itself while it is measured.</p>}
+            {/* To hear it once before it is measured: is anything connected, is it too loud? */}
+            <FromThisDevice
+              signal={signal}
+              play={`${byHand ? 'Play' : 'Try'} ${signal.description}`}
+              stop="Stop it"
+            />
+          </>
+        )
       )}
     </section>
-  );
-}
-
-/** To hear it once before it is measured: is anything connected, is it too loud? */
-function FromThisDevice({ signal, byHand }: { signal: Signal; byHand: boolean }) {
-  const { phase } = useSyncExternalStore(tonePlayer.subscribe, tonePlayer.getState);
-  const [fault, setFault] = useState<string | null>(null);
-  const sounding = phase !== 'silent';
-  const press = () => {
-    setFault(null);
-    (sounding ? stopSignal() : playSignal(signal)).catch((error: unknown) =>
-      setFault(error instanceof Error ? error.message : String(error)),
-    );
-  };
-  return (
-    <>
-      {!byHand && <p>It plays by itself while it is measured.</p>}
-      <button type="button" className="act" aria-pressed={sounding} onClick={press}>
-        {sounding ? 'Stop it' : `${byHand ? 'Play' : 'Try'} ${signal.description}`}
-      </button>
-      {fault !== null && <p className="wrong small">{fault}</p>}
-    </>
   );
 }

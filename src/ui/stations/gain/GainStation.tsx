@@ -125,9 +125,7 @@ function Turning({
   const [typing, setTyping] = useState(false);
   const [said, setSaid] = useState<Accepted | null>(null);
   const accept = () => {
-    acceptReading(job.id, onRig).then(setSaid, (error: unknown) =>
-      setSaid({ fault: String(error), words: null }),
-    );
+    acceptReading(job.id).then(setSaid, (error: unknown) => setSaid({ fault: String(error), words: null }));
   };
   return (
     <>

@@ -1,24 +1,11 @@
 /** Freezes the present reading as a record with its conditions, and keeps it. */
-import { soundEngine } from '../../../audio/engine/sound-engine.ts';
-import type { Conditions } from '../../../job/document.ts';
 import { volts } from '../../../job/format/quantity.ts';
 import { keptResult } from '../../../job/kept-record.ts';
 import { gainResult } from '../../../procedure/gain/result.ts';
-import { calibration } from '../../session/calibration.ts';
-import { conditionsDraft } from '../../session/conditions.ts';
 import { gainNow, newTurn } from '../../session/gain-session.ts';
-import { inputIdentity } from '../../session/input-identity.ts';
 import { acceptRecord } from '../../session/job-session.ts';
 import { newId } from '../../session/new-id.ts';
-import { rigControls } from '../../session/rig-session.ts';
-
-function conditionsNow(onRig: boolean, byWire: boolean): Conditions {
-  const input = inputIdentity(soundEngine.getState())?.label ?? null;
-  const scale = { calibration: byWire ? calibration.get() : null, input, note: '' };
-  if (!onRig) return { ...conditionsDraft.get(), ...scale };
-  const { supplyVolts, loaded, volumeStep } = rigControls.get();
-  return { supplyVolts: supplyVolts ?? null, engineRunning: null, loaded, volumeStep, ...scale };
-}
+import { conditionsNow } from '../parts/conditions-now.ts';
 
 /** What became of the press: the record in words once it is on disk, or why there is none. */
 export type Accepted = { fault: string; words: null } | { fault: null; words: string };
@@ -27,7 +14,7 @@ function refused(fault: string): Accepted {
   return { fault, words: null };
 }
 
-export async function acceptReading(jobId: string, onRig: boolean): Promise<Accepted> {
+export async function acceptReading(jobId: string): Promise<Accepted> {
   const state = gainNow();
   if (state === null) return refused('There is no channel to accept a reading for.');
   if (!state.acceptance.can) return refused(state.acceptance.why ?? 'This reading cannot be accepted.');
@@ -36,7 +23,7 @@ export async function acceptReading(jobId: string, onRig: boolean): Promise<Acce
     kind: 'gain',
     id: newId(),
     at: new Date().toISOString(),
-    conditions: conditionsNow(onRig, state.task.way === 'wire'),
+    conditions: conditionsNow(state.task.way === 'wire'),
     result: keptResult(result),
   });
   if (fault !== null) return refused(fault);

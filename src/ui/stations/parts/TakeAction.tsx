@@ -10,6 +10,11 @@ export interface ActingSession extends TakingSession {
   fault(): string | null;
 }
 
+/** What a station is busy with; between two recordings of one run it reads the one before. */
+export function busyWords(busy: Busy): string {
+  return busy?.what === 'recording' ? `Recording, ${Math.ceil(busy.seconds)} s` : 'Reading the recording';
+}
+
 /** The bar of a recording under way. Painted by its own animation, so that nothing redraws meanwhile. */
 function RecordingBar({ seconds, sinceMs }: { seconds: number; sinceMs: number }) {
   const bar = useRef<HTMLSpanElement>(null);
@@ -64,12 +69,6 @@ export function TakeAction({
       (error: unknown) => setFault(error instanceof Error ? error.message : String(error)),
     );
   };
-  const words =
-    busy === null
-      ? label
-      : busy.what === 'recording'
-        ? `Recording, ${Math.ceil(busy.seconds)} s`
-        : 'Reading the recording';
   return (
     <div className="take-action">
       <button
@@ -79,7 +78,7 @@ export function TakeAction({
         aria-describedby={whyId}
         onClick={press}
       >
-        {words}
+        {busy === null ? label : busyWords(busy)}
         {busy?.what === 'recording' && <RecordingBar seconds={busy.seconds} sinceMs={busy.sinceMs} />}
       </button>
       <p id={whyId} role="status" className="small soft">

@@ -1,11 +1,10 @@
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
-import { TickField } from '../../fields/ChoiceField.tsx';
-import { useObservable } from '../../live/observable.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { runTake } from '../../signal/run-take.ts';
-import { chosenMaker, isOnRig, type Signal, signalMaker } from '../../signal/signal.ts';
-import type { ActingSession } from '../parts/TakeAction.tsx';
+import { type Signal, signalMaker } from '../../signal/signal.ts';
+import { type ActingSession, busyWords } from '../parts/TakeAction.tsx';
+import { FullScaleTick, useReadyToPlay } from './FullScaleTick.tsx';
 
 export interface RunPlan {
   signal: Signal;
@@ -67,9 +66,7 @@ export function RunAction({
   next: () => RunPlan | null;
 }) {
   const busy = useSyncExternalStore(session.subscribe, session.busy);
-  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
-  const maker = useObservable(chosenMaker);
-  const [loud, setLoud] = useState(false);
+  const ready = useReadyToPlay();
   const [isRunning, setRunning] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
   const isLeft = useRef(false);
@@ -80,33 +77,19 @@ export function RunAction({
       if (session.busy()?.what === 'recording') soundEngine.dropTake();
     };
   }, [session]);
-  const isListening = phase === 'running' || phase === 'warming-up';
-  const asksLoud = !isOnRig() && maker === 'this-device';
-  const blocked = !isListening
-    ? 'Press Listen in the strip below first.'
-    : asksLoud && !loud
-      ? 'Confirm the full-scale tone first.'
-      : why;
+  const blocked = ready.why ?? why;
   const press = () => {
     if (blocked !== null || isRunning) return;
     setFault(null);
     setRunning(true);
-    runAll(session, next, () => isLeft.current, loud)
+    runAll(session, next, () => isLeft.current, ready.isLoudConfirmed)
       .then(setFault, (error: unknown) => setFault(error instanceof Error ? error.message : String(error)))
       .finally(() => setRunning(false));
   };
-  const byHand = maker === 'radio' && !isOnRig() ? next()?.byHand : undefined;
-  const words =
-    busy?.what === 'recording' ? `Recording, ${Math.ceil(busy.seconds)} s` : 'Reading the recording';
+  const byHand = signalMaker() === 'radio' ? next()?.byHand : undefined;
   return (
     <div className="take-action">
-      {asksLoud && (
-        <TickField
-          label="I have read the cautions and want full-scale tones from this device"
-          value={loud}
-          onChange={setLoud}
-        />
-      )}
+      <FullScaleTick ready={ready} />
       <button
         type="button"
         className="act main big"
@@ -114,7 +97,7 @@ export function RunAction({
         aria-describedby="run-why"
         onClick={press}
       >
-        {isRunning ? words : byHand === undefined ? label : `${label}: ${byHand} plays`}
+        {isRunning ? busyWords(busy) : byHand === undefined ? label : `${label}: ${byHand} plays`}
       </button>
       <p id="run-why" role="status" className="small soft">
         {blocked ?? fault ?? ''}

@@ -1,10 +1,7 @@
-import { useState, useSyncExternalStore } from 'react';
-import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { SourceState } from '../../../procedure/source/source.ts';
-import { TickField } from '../../fields/ChoiceField.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { sourceSession } from '../../session/source-sessions.ts';
-import { chosenMaker } from '../../signal/signal.ts';
+import { FullScaleTick, useReadyToPlay } from './FullScaleTick.tsx';
 import { beginStepRun, stepReached, stepRun, stopStepRun } from './step-run.ts';
 
 function label(state: SourceState, onRig: boolean): string {
@@ -25,20 +22,12 @@ export function StepsAction({
   isMain: boolean;
 }) {
   const run = useObservable(stepRun);
-  const maker = useObservable(chosenMaker);
-  const [loud, setLoud] = useState(false);
-  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
-  const isListening = phase === 'running' || phase === 'warming-up';
-  const asksLoud = !onRig && maker === 'this-device';
-  const why = !isListening
-    ? 'Press Listen in the strip below first.'
-    : asksLoud && !loud
-      ? 'Confirm the full-scale tone first.'
-      : null;
+  const ready = useReadyToPlay();
+  const { why } = ready;
   const press = () => {
     if (why !== null) return;
     if (state.next === null) sourceSession.restart(state.task);
-    void beginStepRun(loud);
+    void beginStepRun(ready.isLoudConfirmed);
   };
   if (run.phase !== 'idle') {
     return (
@@ -56,13 +45,7 @@ export function StepsAction({
   }
   return (
     <div className="take-action">
-      {asksLoud && (
-        <TickField
-          label="I have read the cautions and want full-scale tones from this device"
-          value={loud}
-          onChange={setLoud}
-        />
-      )}
+      <FullScaleTick ready={ready} />
       <button
         type="button"
         className={isMain ? 'act main big' : 'act'}

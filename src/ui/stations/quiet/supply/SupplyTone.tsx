@@ -1,18 +1,10 @@
-import { useState, useSyncExternalStore } from 'react';
 import type { Job } from '../../../../job/document.ts';
 import { JobRefused } from '../../../../job/refused.ts';
 import { toneWatts } from '../../../../job/supply-task.ts';
-import { ChoiceField } from '../../../fields/ChoiceField.tsx';
 import { toneFrequency, toneLevel } from '../../../format/tone-frequency.ts';
 import { useObservable } from '../../../live/observable.ts';
-import { tonePlayer } from '../../../session/tone-player.ts';
-import {
-  chosenMaker,
-  playSignal,
-  type Signal,
-  type SignalMaker,
-  stopSignal,
-} from '../../../signal/signal.ts';
+import { FromThisDevice, PlayedBy } from '../../../signal/PlayedBy.tsx';
+import { chosenMaker, type Signal, type SignalMaker } from '../../../signal/signal.ts';
 
 /** Long enough to read a meter by; the player stops by itself. */
 const TONE_SECONDS = 10;
@@ -50,26 +42,6 @@ export function plannedWatts(job: Job, amplifierId: string, signal: Signal | nul
   }
 }
 
-function FromThisDevice({ signal }: { signal: Signal }) {
-  const { phase } = useSyncExternalStore(tonePlayer.subscribe, tonePlayer.getState);
-  const [fault, setFault] = useState<string | null>(null);
-  const sounding = phase !== 'silent';
-  const press = () => {
-    setFault(null);
-    (sounding ? stopSignal() : playSignal(signal)).catch((error: unknown) =>
-      setFault(error instanceof Error ? error.message : String(error)),
-    );
-  };
-  return (
-    <>
-      <button type="button" className="act" aria-pressed={sounding} onClick={press}>
-        {sounding ? 'Stop the tone' : 'Play the tone'}
-      </button>
-      {fault !== null && <p className="wrong small">{fault}</p>}
-    </>
-  );
-}
-
 /** What loads the supply while the meter is read. */
 export function SupplyTone({ signal }: { signal: Signal }) {
   const maker = useObservable(chosenMaker);
@@ -77,16 +49,10 @@ export function SupplyTone({ signal }: { signal: Signal }) {
     <section className="sheet" aria-labelledby="supply-tone-title">
       <h2 id="supply-tone-title">The tone</h2>
       <p>{signal.description}, drivers connected, gains as they were set. At rest: the same, paused.</p>
-      <ChoiceField
-        label="Played by"
-        value={maker}
-        choices={[
-          { value: 'radio', words: 'the radio, from the tone set' },
-          { value: 'this-device', words: 'this device’s output' },
-        ]}
-        onChange={(next) => chosenMaker.set(next)}
-      />
-      {maker === 'this-device' && <FromThisDevice signal={signal} />}
+      <PlayedBy />
+      {maker === 'this-device' && (
+        <FromThisDevice signal={signal} play="Play the tone" stop="Stop the tone" />
+      )}
     </section>
   );
 }
