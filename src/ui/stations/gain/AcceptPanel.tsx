@@ -2,6 +2,7 @@ import { useRef, useState } from 'react';
 import { voltFigure } from '../../../job/format/quantity.ts';
 import { usePaint } from '../../live/paint.ts';
 import { gainNow, useGain } from '../../session/gain-session.ts';
+import { SecondThought } from '../parts/SecondThought.tsx';
 import { shownVolts } from './shown-volts.ts';
 
 /** The main action: freezes the reading as a record. Off target it asks for a second thought first. */
@@ -32,32 +33,19 @@ export function AcceptPanel({
   };
   if (thinking && can && doubtful) {
     return (
-      <section className="sheet second-thought" aria-label="A second thought">
+      <SecondThought
+        anyway="Accept anyway"
+        onAnyway={() => {
+          setThinking(false);
+          onAccept();
+        }}
+        notYet="Keep turning"
+        onNotYet={() => setThinking(false)}
+      >
         <p>
           <b>A second thought:</b> {why}
         </p>
-        <div className="acts">
-          <button
-            type="button"
-            className="act"
-            onClick={() => {
-              setThinking(false);
-              onAccept();
-            }}
-          >
-            Accept anyway
-          </button>
-          <button
-            type="button"
-            className="act main"
-            // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
-            autoFocus
-            onClick={() => setThinking(false)}
-          >
-            Keep turning
-          </button>
-        </div>
-      </section>
+      </SecondThought>
     );
   }
   return (

@@ -3,6 +3,7 @@ import type { Conditions } from '../../../job/document.ts';
 import type { StationState } from '../../../procedure/procedure.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import type { Busy, Kept } from '../../session/station-session.ts';
+import { SecondThought } from './SecondThought.tsx';
 
 /** What the button needs to know of a session: nothing is accepted while a recording is under way. */
 export interface AcceptingSession {
@@ -51,25 +52,16 @@ export function AcceptRecord({
   };
   if (thinking && acceptance.can) {
     return (
-      <section className="sheet second-thought" aria-label="A second thought">
+      <SecondThought
+        anyway="Accept it anyway"
+        onAnyway={accept}
+        notYet="Not yet"
+        onNotYet={() => setThinking(false)}
+      >
         <p>
           <b>A second thought:</b> {acceptance.why}
         </p>
-        <div className="acts">
-          <button type="button" className="act" onClick={accept}>
-            Accept it anyway
-          </button>
-          <button
-            type="button"
-            className="act main"
-            // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
-            autoFocus
-            onClick={() => setThinking(false)}
-          >
-            Not yet
-          </button>
-        </div>
-      </section>
+      </SecondThought>
     );
   }
   return (

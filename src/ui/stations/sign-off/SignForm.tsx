@@ -3,6 +3,7 @@ import type { Checkpoint } from '../../../job/progress/checkpoint.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../marks/mark.ts';
 import { signOffJob } from '../../session/job-session.ts';
+import { SecondThought } from '../parts/SecondThought.tsx';
 
 const SIGNER = 'kneepoint-signer';
 
@@ -27,7 +28,7 @@ export function SignForm({ open, isSigned }: { open: readonly Checkpoint[]; isSi
     setSaid({ fault });
   };
   if (thinking) {
-    return <SecondThought open={open} onSign={() => void sign()} onNotYet={() => setThinking(false)} />;
+    return <SignAsOpen open={open} onSign={() => void sign()} onNotYet={() => setThinking(false)} />;
   }
   return (
     <form
@@ -75,7 +76,7 @@ export function SignForm({ open, isSigned }: { open: readonly Checkpoint[]; isSi
   );
 }
 
-function SecondThought({
+function SignAsOpen({
   open,
   onSign,
   onNotYet,
@@ -85,7 +86,7 @@ function SecondThought({
   onNotYet: () => void;
 }) {
   return (
-    <section className="sheet second-thought" aria-label="A second thought">
+    <SecondThought anyway="Sign it anyway" onAnyway={onSign} notYet="Not yet" onNotYet={onNotYet}>
       <p>
         <b>A second thought:</b> this will be signed as open.
       </p>
@@ -97,20 +98,6 @@ function SecondThought({
         ))}
         {open.length > NAMED && <li>and {open.length - NAMED} more, listed under What this job asks for</li>}
       </ul>
-      <div className="acts">
-        <button type="button" className="act" onClick={onSign}>
-          Sign it anyway
-        </button>
-        <button
-          type="button"
-          className="act main"
-          // biome-ignore lint/a11y/noAutofocus: the safe answer takes the place of the button just pressed.
-          autoFocus
-          onClick={onNotYet}
-        >
-          Not yet
-        </button>
-      </div>
-    </section>
+    </SecondThought>
   );
 }
