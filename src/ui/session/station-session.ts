@@ -155,6 +155,8 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     if (!acceptance.can) return { fault: acceptance.why ?? 'There is nothing to accept yet.', record: null };
     const id = newId();
     const at = new Date().toISOString();
+    // What is done while it is written to disk comes after it in the log, as it does in the record.
+    const place = course.entries.length;
     const result = this.#procedure.result(course.state);
     const record = {
       kind: this.kind,
@@ -165,7 +167,7 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     } as unknown as JobRecord;
     const fault = await acceptRecord(jobId, record);
     if (fault !== null) return { fault, record: null };
-    course.entries.push({ type: 'accept', id, at, conditions });
+    course.entries.splice(place, 0, { type: 'accept', id, at, conditions });
     this.#publish();
     return { fault: null, record };
   }

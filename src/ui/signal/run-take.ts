@@ -44,10 +44,14 @@ export async function runTake(session: TakingSession, plan: TakePlan): Promise<b
       await playSignal(signal);
       return await session.take(purpose, request, plan.seconds);
     }
-    const whole = session.take(purpose, request, takeSeconds(plan));
+    let isOver = false;
+    const whole = session.take(purpose, request, takeSeconds(plan)).finally(() => {
+      isOver = true;
+    });
     await sourceSeconds(AHEAD_SECONDS);
-    const [taken] = await Promise.all([whole, playSignal(signal)]);
-    return taken;
+    // The station may have been left meanwhile: nothing of its is to sound at the next one.
+    if (!isOver) await playSignal(signal);
+    return await whole;
   } finally {
     await stopSignal();
   }

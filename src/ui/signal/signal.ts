@@ -87,7 +87,7 @@ export async function playSignal(signal: Signal): Promise<void> {
 export async function stopSignal(): Promise<void> {
   const maker = signalMaker();
   if (maker === 'rig') {
-    if (onTheRadio === null || rigTone.get() === onTheRadio) silenceRig();
+    if (onTheRadio !== null && rigTone.get() === onTheRadio) silenceRig();
     onTheRadio = null;
   }
   if (maker === 'this-device') await tonePlayer.stop();
