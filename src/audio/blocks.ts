@@ -49,8 +49,8 @@ export type AnalysisCommand =
     }
   | { type: 'configure'; band?: Band; expectedHz?: number | null; standingDoubts?: Doubt[] }
   | { type: 'reset' }
-  /** Keeps the next so many frames whole; one at a time, a newer one takes its place. */
-  | { type: 'take'; id: number; frames: number }
+  /** Keeps the next so many frames whole, of blocks that begin at `fromFrame` or later; one at a time, a newer one takes its place. */
+  | { type: 'take'; id: number; frames: number; fromFrame: number }
   | { type: 'drop-take' }
   /** Sends every block from now on through `port` as well, until told to end. */
   | { type: 'record'; port: MessagePort }

@@ -147,7 +147,7 @@ describe('a take', () => {
     const { host, attach, push, reports } = hosting();
     attach();
     push(3);
-    host.obey({ type: 'take', id: 7, frames: 2500 });
+    host.obey({ type: 'take', id: 7, frames: 2500, fromFrame: 0 });
     push(2);
     expect(reports.some((report) => report.type === 'take')).toBe(false);
     push(1);
@@ -157,12 +157,24 @@ describe('a take', () => {
     expect(report?.take.channels).toEqual([expected]);
   });
 
+  it('passes by what was made before the frame that was asked for', () => {
+    const { host, attach, push, reports } = hosting();
+    attach();
+    push(3);
+    // What is on its way already was made before the tone was turned on.
+    host.obey({ type: 'take', id: 1, frames: 1024, fromFrame: 5 * 1024 });
+    push(2);
+    expect(reports.some((report) => report.type === 'take')).toBe(false);
+    push(1);
+    expect(reports.find((one) => one.type === 'take')?.take.startFrame).toBe(5 * 1024);
+  });
+
   it('carries what is known against the source, and a lost block as a gap', () => {
     const { host, attach, push, skip, reports } = hosting();
     host.obey({ type: 'configure', standingDoubts: ['processing-on'] });
     attach();
     push(1);
-    host.obey({ type: 'take', id: 1, frames: 4096 });
+    host.obey({ type: 'take', id: 1, frames: 4096, fromFrame: 0 });
     push(2);
     skip();
     push(2);
@@ -173,13 +185,13 @@ describe('a take', () => {
     const { host, attach, push, reports } = hosting();
     const lost = () =>
       reports.flatMap((one) => (one.type === 'take-lost' ? [`${one.id}: ${one.sentence}`] : []));
-    host.obey({ type: 'take', id: 1, frames: 9000 });
+    host.obey({ type: 'take', id: 1, frames: 9000, fromFrame: 0 });
     attach();
     push(1);
-    host.obey({ type: 'take', id: 2, frames: 9000 });
-    host.obey({ type: 'take', id: 3, frames: 9000 });
+    host.obey({ type: 'take', id: 2, frames: 9000, fromFrame: 0 });
+    host.obey({ type: 'take', id: 3, frames: 9000, fromFrame: 0 });
     host.obey({ type: 'drop-take' });
-    host.obey({ type: 'take', id: 4, frames: 9000 });
+    host.obey({ type: 'take', id: 4, frames: 9000, fromFrame: 0 });
     push(1);
     host.obey({ type: 'detach' });
     expect(lost()).toEqual([

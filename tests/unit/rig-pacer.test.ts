@@ -84,3 +84,35 @@ test('paused, it stands still and owes nothing', () => {
   pacer.turn(5010);
   expect(starts.length).toBeLessThanOrEqual(before + 1);
 });
+
+test('tells once so many frames are made, however late, and which frame is next', () => {
+  const { pacer, samples } = paced();
+  const told: string[] = [];
+  pacer.run(0);
+  pacer.after(0, (frame) => told.push(`at once ${frame}`));
+  pacer.after(3000, (frame) => told.push(`3000: ${frame}`));
+  pacer.turn(40);
+  // A stall: time passes, nothing is made, so nothing is told.
+  expect(told).toEqual(['at once 0']);
+  pacer.turn(400);
+  expect(told).toEqual(['at once 0', `3000: ${samples.length}`]);
+  expect(samples.length).toBeGreaterThanOrEqual(3000);
+});
+
+test('held, it stands still, and what it owes it makes up for as after a stall', () => {
+  const { pacer, starts, samples } = paced();
+  pacer.run(0);
+  pacer.turn(100);
+  const before = samples.length;
+  pacer.hold();
+  const told: number[] = [];
+  pacer.after(0, (frame) => told.push(frame));
+  pacer.turn(130);
+  expect(samples.length).toBe(before);
+  expect(told).toEqual([before]);
+  pacer.release();
+  pacer.turn(200);
+  // 200 ms at 48 kHz are 9 whole blocks.
+  expect(starts.length).toBe(9);
+  expect(continuous(starts)).toBe(true);
+});

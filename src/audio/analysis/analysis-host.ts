@@ -39,7 +39,7 @@ export class AnalysisHost {
     if (command.type === 'attach') this.#attach(command);
     else if (command.type === 'configure') this.#configure(command);
     else if (command.type === 'reset') this.#analyser?.reset();
-    else if (command.type === 'take') this.#beginTake(command.id, command.frames);
+    else if (command.type === 'take') this.#beginTake(command);
     else if (command.type === 'drop-take') this.#loseTake('It was stopped.');
     else if (command.type === 'record') this.#beginRecord(command.port);
     else if (command.type === 'end-record') this.#endRecord(null);
@@ -66,13 +66,13 @@ export class AnalysisHost {
     this.#analyser?.configure(change);
   }
 
-  #beginTake(id: number, frames: number): void {
+  #beginTake({ id, frames, fromFrame }: Extract<AnalysisCommand, { type: 'take' }>): void {
     this.#loseTake('Another recording was begun.');
     if (this.#source === null) {
       this.#report({ type: 'take-lost', id, sentence: 'Nothing is heard: open an input first.' });
       return;
     }
-    this.#taking = new TakeGatherer(id, frames, this.#source.channelCount, this.#source.sampleRateHz);
+    this.#taking = new TakeGatherer({ id, frames, fromFrame, ...this.#source });
   }
 
   #beginRecord(port: MessagePort): void {

@@ -57,14 +57,15 @@ export class AnalysisLink {
   /**
    * The next so many frames, kept whole; one at a time.
    *
+   * @param fromFrame on the source's clock; no block is kept that begins before it
    * @throws Error with one sentence where the source is closed or another take is asked for before it is whole
    */
-  take(frames: number): Promise<Take> {
+  take(frames: number, fromFrame: number): Promise<Take> {
     this.#lastTake += 1;
     const id = this.#lastTake;
     return new Promise((resolve, reject) => {
       this.#awaited.set(id, { resolve, reject });
-      this.#send({ type: 'take', id, frames });
+      this.#send({ type: 'take', id, frames, fromFrame });
     });
   }
 

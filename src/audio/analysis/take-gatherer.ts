@@ -12,16 +12,26 @@ export interface GatheredTake {
   doubts: Doubt[];
 }
 
+export interface TakeOrder {
+  id: number;
+  frames: number;
+  /** Blocks that begin before it are passed by. */
+  fromFrame: number;
+  channelCount: number;
+  sampleRateHz: number;
+}
+
 export class TakeGatherer {
   readonly id: number;
   readonly #frames: number;
+  readonly #fromFrame: number;
   readonly #integrity: StreamIntegrity;
   readonly #channels: Float32Array<ArrayBuffer>[];
   #written = 0;
   #startFrame = -1;
 
   /** @throws RangeError for a length that is no whole number of frames above 0 */
-  constructor(id: number, frames: number, channelCount: number, sampleRateHz: number) {
+  constructor({ id, frames, fromFrame, channelCount, sampleRateHz }: TakeOrder) {
     if (!(Number.isInteger(frames) && frames > 0)) {
       throw new RangeError(
         `A recording of ${frames} frames cannot be made: it must be a whole number above 0.`,
@@ -29,12 +39,14 @@ export class TakeGatherer {
     }
     this.id = id;
     this.#frames = frames;
+    this.#fromFrame = fromFrame;
     this.#integrity = new StreamIntegrity(sampleRateHz);
     this.#channels = Array.from({ length: channelCount }, () => new Float32Array(frames));
   }
 
   /** Copies what is still wanted of the block. @returns true once the take is whole */
   push(block: LiveBlock): boolean {
+    if (block.startFrame < this.#fromFrame) return false;
     if (this.#startFrame < 0) this.#startFrame = block.startFrame;
     this.#integrity.push(block);
     const length = block.channels[0]?.length ?? 0;

@@ -27,6 +27,8 @@ export class SoundEngine {
   #starting: Promise<void> = Promise.resolve();
   #rebuilt = false;
   #inGap = false;
+  /** Takes that were given up, one still on its way to the analysis among them. */
+  #drops = 0;
 
   readonly subscribe = this.#store.subscribe;
   readonly getState = this.#store.getState;
@@ -107,21 +109,33 @@ export class SoundEngine {
   }
 
   /**
-   * Keeps the next `seconds` of the open source whole, every channel of it.
+   * Keeps the next `seconds` of the open source whole, every channel of it; of the practice rig none that was
+   * made before what was asked of it last.
    *
    * @throws Error with one sentence where nothing is open, or the source closes meanwhile
    */
   async take(seconds: number): Promise<Take> {
     const { phase } = this.getState();
-    const rateHz = this.#session?.sampleRateHz ?? null;
-    if (rateHz === null || (phase !== 'running' && phase !== 'warming-up')) {
+    const session = this.#session;
+    const rateHz = session?.sampleRateHz ?? null;
+    if (session === null || rateHz === null || (phase !== 'running' && phase !== 'warming-up')) {
       throw new Error('Nothing is heard: open an input first.');
     }
-    return this.#analysisLink().take(Math.round(seconds * rateHz));
+    const drops = this.#drops;
+    try {
+      const fromFrame = await session.hold();
+      if (session.closed) throw new Error('The input was closed.');
+      if (this.#drops !== drops) throw new Error('It was stopped.');
+      // Not awaited before the source is let go: it has to be asked for while nothing is made, no more.
+      return this.#analysisLink().take(Math.round(seconds * rateHz), fromFrame);
+    } finally {
+      session.release();
+    }
   }
 
   /** Gives up the take under way. */
   dropTake(): void {
+    this.#drops += 1;
     this.#analysisLink().dropTake();
   }
 

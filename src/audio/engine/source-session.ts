@@ -76,6 +76,15 @@ export class SourceSession {
     this.#events.onRunning({ granted: null, capturePath: 'direct' });
   }
 
+  /** See `SampleSource.hold`; 0 where nothing can be told. */
+  async hold(): Promise<number> {
+    return (await this.#source?.hold?.()) ?? 0;
+  }
+
+  release(): void {
+    this.#source?.release?.();
+  }
+
   pause(): void {
     this.#source?.pause();
   }

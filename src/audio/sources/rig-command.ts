@@ -12,10 +12,19 @@ export type RigCommand =
       port: MessagePort;
     }
   | { type: 'controls'; controls: RigControls }
-  | { type: 'tone'; tone: RigTone }
+  /** Begins after so many frames more; a newer tone takes its place, begun or not. */
+  | { type: 'tone'; tone: RigTone; afterFrames: number }
+  /** Asks to be told once so many more frames are made, with all that was commanded before in force. */
+  | { type: 'await'; id: number; frames: number }
+  /** Stands still once what was commanded before is done, and tells the next frame; until released. */
+  | { type: 'hold'; id: number }
+  | { type: 'release' }
   | { type: 'pause' }
   | { type: 'resume' }
   | { type: 'stop' };
 
 /** From that Worker to the page. */
-export type RigReport = { type: 'started' };
+export type RigReport =
+  | { type: 'started' }
+  /** @property frame the next one that will be made */
+  | { type: 'made'; id: number; frame: number };

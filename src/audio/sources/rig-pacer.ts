@@ -10,12 +10,20 @@ import type { BlockGatherer } from '../capture/block-gatherer.ts';
  */
 const CATCH_UP_FRAMES = 8 * BLOCK_FRAMES;
 
+interface Awaited {
+  atFrame: number;
+  tell(frame: number): void;
+}
+
 export class RigPacer {
   readonly #rig: PracticeRig;
   readonly #gatherer: BlockGatherer;
   readonly #sampleRateHz: number;
   readonly #block = [new Float32Array(BLOCK_FRAMES)];
+  readonly #awaited: Awaited[] = [];
   #dueFrames = 0;
+  #isHeld = false;
+  #madeFrames = 0;
   /** When `turn` last counted; not a number while paused. */
   #countedMs = Number.NaN;
 
@@ -34,9 +42,27 @@ export class RigPacer {
     this.#countedMs = Number.NaN;
   }
 
+  /**
+   * @param frames to be made first; none in order to be told at once
+   * @param tell hears which frame is the next one: whatever was turned before holds from it on
+   */
+  after(frames: number, tell: (frame: number) => void): void {
+    this.#awaited.push({ atFrame: this.#madeFrames + frames, tell });
+    this.#tellMade();
+  }
+
+  /** Nothing is made until `release`; time goes on, and is made up for as after a stall. */
+  hold(): void {
+    this.#isHeld = true;
+  }
+
+  release(): void {
+    this.#isHeld = false;
+  }
+
   /** Hands out the blocks that are due at `nowMs`; waits where no buffer has come back. */
   turn(nowMs: number): void {
-    if (Number.isNaN(this.#countedMs)) return;
+    if (this.#isHeld || Number.isNaN(this.#countedMs)) return;
     const elapsedFrames = ((nowMs - this.#countedMs) * this.#sampleRateHz) / 1000;
     this.#countedMs = nowMs;
     this.#dueFrames = Math.min(this.#dueFrames + elapsedFrames, CATCH_UP_FRAMES);
@@ -44,6 +70,17 @@ export class RigPacer {
       this.#rig.fill(this.#block, BLOCK_FRAMES);
       this.#gatherer.write(this.#block, BLOCK_FRAMES);
       this.#dueFrames -= BLOCK_FRAMES;
+      this.#madeFrames += BLOCK_FRAMES;
+    }
+    if (this.#awaited.length > 0) this.#tellMade();
+  }
+
+  #tellMade(): void {
+    for (let i = this.#awaited.length - 1; i >= 0; i--) {
+      const one = this.#awaited[i] as Awaited;
+      if (one.atFrame > this.#madeFrames) continue;
+      this.#awaited.splice(i, 1);
+      one.tell(this.#madeFrames);
     }
   }
 }

@@ -14,6 +14,8 @@ export class RigSource implements SampleSource {
   #tone: RigTone;
   #worker: Worker | null = null;
   #events: SourceEvents | null = null;
+  readonly #awaited = new Map<number, (frame: number) => void>();
+  #lastAwaited = 0;
   readonly sampleRateHz: number;
   /** The probe. */
   readonly channelCount = 1;
@@ -48,11 +50,14 @@ export class RigSource implements SampleSource {
     this.#send({ type: 'controls', controls });
   }
 
-  /** @throws RangeError, nothing changed, for a tone that cannot be played */
-  setTone(tone: RigTone): void {
+  /**
+   * @param afterSeconds of the rig's own time until it begins
+   * @throws RangeError, nothing changed, for a tone that cannot be played
+   */
+  setTone(tone: RigTone, afterSeconds = 0): void {
     rigSettings(this.#config, this.#controls, tone);
     this.#tone = tone;
-    this.#send({ type: 'tone', tone });
+    this.#send({ type: 'tone', tone, afterFrames: this.#frames(afterSeconds) });
   }
 
   listen(events: SourceEvents): void {
@@ -65,7 +70,8 @@ export class RigSource implements SampleSource {
     this.#worker = worker;
     return new Promise((resolve, reject) => {
       let started = false;
-      worker.onmessage = (_event: MessageEvent<RigReport>) => {
+      worker.onmessage = ({ data }: MessageEvent<RigReport>) => {
+        if (data.type === 'made') return this.#settle(data.id, data.frame);
         started = true;
         resolve();
       };
@@ -77,6 +83,22 @@ export class RigSource implements SampleSource {
       const setup = { config: this.#config, controls: this.#controls, tone: this.#tone, pace: this.#pace };
       this.#send({ type: 'start', ...setup, port }, [port]);
     });
+  }
+
+  /**
+   * Resolves once so many seconds more are made, by the rig's own time, with everything that was turned before
+   * in force; to the next frame. Once the rig is stopped, it resolves at once.
+   */
+  after(seconds: number): Promise<number> {
+    return this.#told((id) => ({ type: 'await', id, frames: this.#frames(seconds) }));
+  }
+
+  hold(): Promise<number> {
+    return this.#told((id) => ({ type: 'hold', id }));
+  }
+
+  release(): void {
+    this.#send({ type: 'release' });
   }
 
   pause(): void {
@@ -92,6 +114,25 @@ export class RigSource implements SampleSource {
     this.#send({ type: 'stop' });
     this.#worker?.terminate();
     this.#worker = null;
+    for (const id of [...this.#awaited.keys()]) this.#settle(id, 0);
+  }
+
+  #frames(seconds: number): number {
+    return Math.round(seconds * this.sampleRateHz);
+  }
+
+  #told(command: (id: number) => RigCommand): Promise<number> {
+    if (this.#worker === null) return Promise.resolve(0);
+    this.#lastAwaited += 1;
+    const id = this.#lastAwaited;
+    this.#send(command(id));
+    return new Promise((resolve) => this.#awaited.set(id, resolve));
+  }
+
+  #settle(id: number, frame: number): void {
+    const resolve = this.#awaited.get(id);
+    this.#awaited.delete(id);
+    resolve?.(frame);
   }
 
   #send(command: RigCommand, transfer: Transferable[] = []): void {

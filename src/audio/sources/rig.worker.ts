@@ -11,6 +11,8 @@ const TURN_MS = 10;
 let rig: PracticeRig | null = null;
 let pacer: RigPacer | null = null;
 let timer = 0;
+/** Counts tones, so that one not begun yet is told from the last. */
+let lastTone = 0;
 
 function start(command: Extract<RigCommand, { type: 'start' }>): void {
   const { config, controls, tone, pace, port } = command;
@@ -24,6 +26,18 @@ function start(command: Extract<RigCommand, { type: 'start' }>): void {
   self.postMessage({ type: 'started' } satisfies RigReport);
 }
 
+function playAfter({ tone, afterFrames }: Extract<RigCommand, { type: 'tone' }>): void {
+  lastTone += 1;
+  const asked = lastTone;
+  pacer?.after(afterFrames, () => {
+    if (asked === lastTone) rig?.setTone(tone);
+  });
+}
+
+function tellAfter(frames: number, id: number): void {
+  pacer?.after(frames, (frame) => self.postMessage({ type: 'made', id, frame } satisfies RigReport));
+}
+
 self.onmessage = (event: MessageEvent<RigCommand>) => {
   const command = event.data;
   switch (command.type) {
@@ -32,7 +46,14 @@ self.onmessage = (event: MessageEvent<RigCommand>) => {
     case 'controls':
       return rig?.setControls(command.controls);
     case 'tone':
-      return rig?.setTone(command.tone);
+      return playAfter(command);
+    case 'await':
+      return tellAfter(command.frames, command.id);
+    case 'hold':
+      pacer?.hold();
+      return tellAfter(0, command.id);
+    case 'release':
+      return pacer?.release();
     case 'pause':
       return pacer?.pause();
     case 'resume':

@@ -23,6 +23,12 @@ export interface SampleSource {
   start(port: MessagePort): Promise<void>;
   /** Called once, before `start`, by an owner who wants to hear of an end. A source without one leaves it out. */
   listen?(events: SourceEvents): void;
+  /**
+   * Stands still until `release`, at the frame from which everything holds that was asked of the source before.
+   * One whose sound is not made by this program leaves both out: nothing of it can be told to the frame.
+   */
+  hold?(): Promise<number>;
+  release?(): void;
   /** Stops posting; the frame counter stands still until `resume`. */
   pause(): void;
   resume(): void;

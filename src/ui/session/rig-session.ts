@@ -52,8 +52,8 @@ export function setRigControls(part: Partial<RigControls>): void {
   rigControls.set(next);
 }
 
-function play(tone: RigTone): void {
-  source?.setTone(tone);
+function play(tone: RigTone, afterSeconds = 0): void {
+  source?.setTone(tone, afterSeconds);
   rigTone.set(tone);
 }
 
@@ -63,9 +63,14 @@ export function setRigTone(part: Partial<RigSineTone>): void {
   play(sine);
 }
 
-/** The radio plays a tone of the tone set from a stick, from its beginning. */
-export function playOnRig(spec: ToneSpec, channels: RigTone['channels'], loop: boolean): void {
-  play({ kind: 'track', spec, channels, loop });
+/** The radio plays a tone of the tone set from a stick, from its beginning. @param afterSeconds of the rig's time */
+export function playOnRig(
+  spec: ToneSpec,
+  channels: RigTone['channels'],
+  loop: boolean,
+  afterSeconds = 0,
+): void {
+  play({ kind: 'track', spec, channels, loop }, afterSeconds);
 }
 
 export function silenceRig(): void {
@@ -106,9 +111,9 @@ export function playAtStep(volumeStep: number | null): void {
   setRigTone({ kind: 'sine' });
 }
 
-/** Resolves after so many seconds of the rig's own time. */
-export function rigSeconds(seconds: number): Promise<void> {
-  return new Promise((resolve) => setTimeout(resolve, (1000 * seconds) / pace));
+/** Resolves after so many seconds of the rig's own time: a machine that falls behind is waited for. */
+export async function rigSeconds(seconds: number): Promise<void> {
+  await source?.after(seconds);
 }
 
 /** How long that is on the clock of whoever waits. */

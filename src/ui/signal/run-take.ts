@@ -1,6 +1,6 @@
 import { toneSeconds } from '../../dsp/tones/render-tone.ts';
 import type { TakeRequest } from '../../procedure/take/read-take.ts';
-import { playSignal, type Signal, signalMaker, sourceSeconds, stopSignal } from './signal.ts';
+import { playAhead, playSignal, type Signal, signalMaker, stopSignal } from './signal.ts';
 
 /** What of a station's session a take needs. */
 export interface TakingSession {
@@ -45,13 +45,13 @@ export async function runTake(session: TakingSession, plan: TakePlan): Promise<b
       return await session.take(purpose, request, plan.seconds);
     }
     let isOver = false;
+    // The station may be left meanwhile: nothing of its is to sound at the next one.
+    const played = playAhead(signal, AHEAD_SECONDS, () => !isOver);
     const whole = session.take(purpose, request, takeSeconds(plan)).finally(() => {
       isOver = true;
     });
-    await sourceSeconds(AHEAD_SECONDS);
-    // The station may have been left meanwhile: nothing of its is to sound at the next one.
-    if (!isOver) await playSignal(signal);
-    return await whole;
+    const [taken] = await Promise.all([whole, played]);
+    return taken;
   } finally {
     await stopSignal();
   }

@@ -42,16 +42,20 @@ export function signalMaker(): SignalMaker {
   return isOnRig() ? 'rig' : chosenMaker.get();
 }
 
+/** What the rig's radio was last given to play here; `null` once it has been ended. */
+let onTheRadio: RigTone | null = null;
+
 /** A sine runs through; every other tone has its beginning and its end. */
-function soundOnRig({ spec, channels, loop }: Signal): void {
+function soundOnRig({ spec, channels, loop }: Signal, afterSeconds: number): void {
   const { kind } = spec;
   if (kind === 'sine' && loop)
     setRigTone({ kind, frequencyHz: spec.frequencyHz, levelDbfs: spec.levelDbfs, channels });
-  else playOnRig(spec, channels, loop);
+  else playOnRig(spec, channels, loop, afterSeconds);
+  onTheRadio = rigTone.get();
 }
 
 /** Resolves after so many seconds of what is heard: the practice rig may run faster than the clock. */
-export function sourceSeconds(seconds: number): Promise<void> {
+function sourceSeconds(seconds: number): Promise<void> {
   if (isOnRig()) return rigSeconds(seconds);
   return new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
 }
@@ -60,9 +64,6 @@ export function sourceSeconds(seconds: number): Promise<void> {
 export function clockSeconds(seconds: number): number {
   return isOnRig() ? rigWaitSeconds(seconds) : seconds;
 }
-
-/** What the rig's radio was last given to play here; `null` once it has been ended. */
-let onTheRadio: RigTone | null = null;
 
 /** From the press to a steady sound at the input: fades, buffers of output and input, a settled filter. */
 const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 0.8, radio: 0 };
@@ -75,12 +76,25 @@ const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 
 export async function playSignal(signal: Signal): Promise<void> {
   const maker = signalMaker();
   const { spec, channels, description, loudConfirmed = false } = signal;
-  if (maker === 'rig') {
-    soundOnRig(signal);
-    onTheRadio = rigTone.get();
-  }
+  if (maker === 'rig') soundOnRig(signal, 0);
   if (maker === 'this-device') await tonePlayer.play({ spec, channels, description, loudConfirmed });
   await sourceSeconds(SETTLE_SECONDS[maker]);
+}
+
+/**
+ * Begins a signal that is to be heard whole, once a recording has had time to begin. On the rig both are counted
+ * by its own time, so that a busy machine cannot cut either; elsewhere `isStillWanted` is asked when it comes to it.
+ *
+ * @throws Error with one sentence where this device cannot play it
+ */
+export async function playAhead(
+  signal: Signal,
+  aheadSeconds: number,
+  isStillWanted: () => boolean,
+): Promise<void> {
+  if (signalMaker() === 'rig') return soundOnRig(signal, aheadSeconds);
+  await sourceSeconds(aheadSeconds);
+  if (isStillWanted()) await playSignal(signal);
 }
 
 /** Ends what `playSignal` began; whatever has taken its place meanwhile, at another station, plays on. */
