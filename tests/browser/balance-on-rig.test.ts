@@ -47,7 +47,7 @@ async function recordAll(): Promise<string[]> {
 
 const faultsNamed = () =>
   page.locator('.finding').evaluateAll((all) => all.map((one) => (one as HTMLElement).dataset.fault ?? ''));
-const records = (kind: string) => page.locator(`.balance-records [data-kind="${kind}"]`);
+const records = (kind: string) => page.locator(`.records [data-kind="${kind}"]`);
 
 async function record(name: string): Promise<void> {
   await page.getByRole('button', { name, exact: true }).click();

@@ -23,6 +23,12 @@ function words(record: BalanceRecord): string {
   return `Arrival: ${fixed(record.result.worstDifferenceMs, 2)} ms from first to last`;
 }
 
+/** Of records that stand newest first. */
+function isNewestOfKind(records: readonly BalanceRecord[], index: number): boolean {
+  const kind = records[index]?.kind;
+  return records.findIndex((one) => one.kind === kind) === index;
+}
+
 /** What was accepted here, newest first; none is ever overwritten. */
 export function BalanceRecords({ job, kinds }: { job: Job; kinds: readonly Kind[] }) {
   const records = job.records
@@ -34,11 +40,15 @@ export function BalanceRecords({ job, kinds }: { job: Job; kinds: readonly Kind[
       {records.length === 0 ? (
         <p className="soft">Nothing recorded here yet.</p>
       ) : (
-        <ol className="plainlist balance-records" aria-label="Accepted results">
-          {records.map((record) => {
+        <ol className="plainlist records" aria-label="Accepted results">
+          {records.map((record, index) => {
             const mark: Mark = record.result.findings.length > 0 ? 'out-of-tolerance' : 'done';
             return (
-              <li key={record.id} data-kind={record.kind}>
+              <li
+                key={record.id}
+                className={isNewestOfKind(records, index) ? 'newest' : undefined}
+                data-kind={record.kind}
+              >
                 <MarkSign mark={mark} />
                 <p>
                   <b>{words(record)}</b> {record.result.findings.map((finding) => finding.sentence).join(' ')}

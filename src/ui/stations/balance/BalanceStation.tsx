@@ -46,7 +46,7 @@ export function BalanceStation({ job }: { job: Job }) {
   const why = phase === 'running' ? null : 'Nothing is heard yet: press Listen in the strip below first.';
   return (
     <div className="station balance-station">
-      <div className="balance-head">
+      <div className="balance-head stack">
         <h1>Balance</h1>
         <nav className="balance-parts" aria-label="Parts of this station">
           {PARTS.map((one) => (

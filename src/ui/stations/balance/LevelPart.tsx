@@ -183,12 +183,12 @@ export function LevelPart({
   if (state === null || state.task.way !== way) return null;
   const { wanted } = state;
   return (
-    <div className="balance-part">
-      <div className="balance-hands">
+    <div className="side-by-side">
+      <div className="hands">
         <p className="do" aria-live="polite">
           {state.instruction}
         </p>
-        <div className="balance-figure">
+        <div className="with-facts">
           <BigReading
             name="balanceDb"
             label="Difference of left and right, worst pair"
@@ -225,7 +225,7 @@ export function LevelPart({
         />
         <StationHelp {...HELP[way]} />
       </div>
-      <div className="balance-beside">
+      <div className="stack">
         <LevelRuler state={state} />
         {way === 'microphone' && <Settings task={state.task} />}
         {way === 'wire' && !onRig && <TypedVolts state={state} />}

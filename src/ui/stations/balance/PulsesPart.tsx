@@ -84,12 +84,12 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
   const { acceptance } = arrival.acceptance.can ? both(polarity.acceptance, arrival.acceptance) : polarity;
   const name = wanted === null ? '' : pulseChannel(polarity.task.channels, wanted).name.toLowerCase();
   return (
-    <div className="balance-part">
-      <div className="balance-hands">
+    <div className="side-by-side">
+      <div className="hands">
         <p className="do" aria-live="polite">
           {arrival.wanted === null ? polarity.instruction : arrival.instruction}
         </p>
-        <div className="balance-figure">
+        <div className="with-facts">
           <BigReading name="arrivalMs" label="From the first arrival to the last" unit="ms" read={face} />
           <p className="facts">
             from the first arrival to the last
@@ -120,7 +120,7 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
           needs="You need a microphone that stays at one seat, a quiet cabin, and a way to let one channel play alone while the train runs on."
         />
       </div>
-      <div className="balance-beside">
+      <div className="stack">
         <ArrivalRuler polarity={polarity} arrival={arrival} />
         {isFilterAssumed(job) && (
           <p className="small soft">

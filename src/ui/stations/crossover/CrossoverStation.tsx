@@ -133,7 +133,7 @@ export function CrossoverStation({
         <h1>Crossover</h1>
         <ChannelChooser choices={choices} current={channel.id} onChoose={onChannel} />
       </div>
-      <div className="crossover-hands">
+      <div className="hands">
         {!onRig && <SweepCautionsGate />}
         {state !== null && (onRig || read) && (
           <SweepHands job={job} channel={channel} state={state} why={why} onChannel={onChannel} />
@@ -143,9 +143,7 @@ export function CrossoverStation({
           needs="You need the input at the amplifier’s input plug for one reference, then at each channel’s terminals through the divider."
         />
       </div>
-      <div className="crossover-beside">
-        {state !== null && <Beside job={job} channel={channel} state={state} />}
-      </div>
+      <div className="stack">{state !== null && <Beside job={job} channel={channel} state={state} />}</div>
     </div>
   );
 }

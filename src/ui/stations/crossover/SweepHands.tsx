@@ -49,7 +49,7 @@ function CornerReading({ state }: { state: CrossoverState }) {
   const measured = state.measured[state.channelId];
   const error = side?.errorPercent ?? null;
   return (
-    <div className="corner-reading">
+    <div className="with-facts">
       <BigReading name="cornerHz" label="Corner of the filter" unit="Hz" read={cornerFace} />
       <p className="facts">
         {measured === undefined || side === null ? (

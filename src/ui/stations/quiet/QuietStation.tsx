@@ -1,7 +1,6 @@
 import type { Job } from '../../../job/document.ts';
 import { observable, useObservable } from '../../live/observable.ts';
 import { NoisePart } from './noise/NoisePart.tsx';
-import './quiet.css';
 import { SupplyPart } from './supply/SupplyPart.tsx';
 
 const PARTS = [
@@ -33,10 +32,10 @@ export function QuietStation({
 }) {
   const part = useObservable(openPart);
   return (
-    <div className="station quiet">
-      <div className="quiet-head">
+    <div className="station snug">
+      <div className="station-head">
         <h1>Quiet</h1>
-        <fieldset className="quiet-parts" aria-label="Parts of this station">
+        <fieldset className="part-tabs" aria-label="Parts of this station">
           {PARTS.map(({ id, name }) => (
             <button key={id} type="button" aria-pressed={id === part} onClick={() => open(id)}>
               {name}

@@ -1,13 +1,12 @@
 import { useState } from 'react';
-import type { Job, JobRecord, SignOff } from '../../../job/document.ts';
-import { JobRefused } from '../../../job/refused.ts';
+import type { Job, JobRecord } from '../../../job/document.ts';
 import type { Alteration } from '../../../job/sign-off/alterations.ts';
 import type { JobAltered } from '../../../job/sign-off/sealed-file.ts';
-import { signedJob } from '../../../job/sign-off/sign-job.ts';
 import { moment } from '../../format/moment.ts';
 import { forgetAltered } from '../../session/job-session.ts';
 import { FigureList } from './FigureList.tsx';
 import './sign-off.css';
+import { signedOrRefusal } from './signed-or-refusal.ts';
 
 function Hashes({ claimed, found }: { claimed: string; found: string }) {
   return (
@@ -88,25 +87,16 @@ function Altered({ alteration }: { alteration: Alteration }) {
 /** What the altered sign-off claims; where none is altered, what the file as it is does. */
 function Claims({ alterations, job }: { alterations: readonly Alteration[]; job: Job }) {
   const altered = alterations.find((one) => one.what === 'sign-off');
-  const claimed = altered === undefined ? job : claimedJob(altered.signOff);
+  const claimed = altered === undefined ? job : signedOrRefusal(altered.signOff);
   if (typeof claimed === 'string') return <p className="wrong">{claimed}</p>;
   return (
-    <section className="claims" aria-label="What it claims">
+    <section className="stack" aria-label="What it claims">
       <p>
         <b>{claimed.title}</b>, to be looked at only: none of these figures can be relied on.
       </p>
       <FigureList job={claimed} label="Claimed figures" />
     </section>
   );
-}
-
-function claimedJob(signOff: SignOff): Job | string {
-  try {
-    return signedJob(signOff);
-  } catch (fault) {
-    if (fault instanceof JobRefused) return fault.message;
-    throw fault;
-  }
 }
 
 /** A file that was refused because it was altered: which sign-off, whose, and what it claims, to be looked at only. */

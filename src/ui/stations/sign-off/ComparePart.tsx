@@ -1,8 +1,6 @@
 import { useMemo, useState } from 'react';
-import type { Job, SignOff } from '../../../job/document.ts';
+import type { Job } from '../../../job/document.ts';
 import { jobChange } from '../../../job/history/job-change.ts';
-import { JobRefused } from '../../../job/refused.ts';
-import { signedJob } from '../../../job/sign-off/sign-job.ts';
 import { type ComparedFigure, compareJobs } from '../../../job/verify/compare.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
 import { moment } from '../../format/moment.ts';
@@ -11,22 +9,14 @@ import { STATION_NAMES } from '../../path/stations.ts';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { differenceWords, figureWords, VERDICT_MARKS, VERDICT_WORDS } from './figure-words.ts';
 import { OverlayPictures } from './OverlayPictures.tsx';
-
-function signedOrRefused(signOff: SignOff): Job | string {
-  try {
-    return signedJob(signOff);
-  } catch (fault) {
-    if (fault instanceof JobRefused) return fault.message;
-    throw fault;
-  }
-}
+import { signedOrRefusal } from './signed-or-refusal.ts';
 
 /** An earlier sign-off is the baseline: what of it has changed, and what cannot be told. */
 export function ComparePart({ job }: { job: Job }) {
   const newest = job.signOffs.at(-1);
   const [chosenId, setChosenId] = useState<string | null>(null);
   const signOff = job.signOffs.find(({ id }) => id === chosenId) ?? newest;
-  const baseline = useMemo(() => (signOff === undefined ? null : signedOrRefused(signOff)), [signOff]);
+  const baseline = useMemo(() => (signOff === undefined ? null : signedOrRefusal(signOff)), [signOff]);
   if (signOff === undefined || baseline === null) {
     return <p className="do">Sign this job first: a sign-off is what a later visit is held against.</p>;
   }

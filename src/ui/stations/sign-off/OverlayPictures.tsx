@@ -11,7 +11,7 @@ export function OverlayPictures({ baseline, job }: { baseline: Job; job: Job }) 
   const overlay = overlays.find(({ id }) => id === chosenId) ?? overlays[0];
   if (overlay === undefined) return null;
   return (
-    <section className="overlay" aria-label="Pictures then and now">
+    <section className="stack" aria-label="Pictures then and now">
       <ChoiceField
         label="Picture"
         value={overlay.id}

@@ -31,10 +31,10 @@ export function SignOffStation({ job }: { job: Job }) {
   const id = useObservable(openPart);
   const { Part } = PARTS.find((part) => part.id === id) ?? PARTS[0];
   return (
-    <div className="station sign-off">
-      <div className="sign-off-head">
+    <div className="station snug">
+      <div className="station-head">
         <h1>Sign-off</h1>
-        <fieldset className="sign-off-parts" aria-label="Parts of this station">
+        <fieldset className="part-tabs" aria-label="Parts of this station">
           {PARTS.map((part) => (
             <button key={part.id} type="button" aria-pressed={part.id === id} onClick={() => open(part.id)}>
               {part.name}

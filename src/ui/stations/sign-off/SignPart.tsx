@@ -16,8 +16,8 @@ export function SignPart({ job }: { job: Job }) {
   const done = progress.filter(({ mark }) => mark === 'done').length;
   const open = progress.filter(({ mark }) => mark !== 'done');
   return (
-    <div className="sign-columns">
-      <section className="sign-left" aria-label="Signing">
+    <div className="sign-columns side-by-side">
+      <section className="sign-left stack" aria-label="Signing">
         <p className="do">{instruction(open.length, standing.standing)}</p>
         <p className="big-reading sign-count">
           <output

@@ -34,7 +34,7 @@ export function NoiseFigure({ state }: { state: NoiseState }) {
       <BigReading name="noiseDbfs" label="Noise" unit="dBFS" read={levelDbfs} />
     );
   return (
-    <div className="noise-figure">
+    <div className="noise-figure with-facts">
       {figure}
       <p className="facts">
         {inVolts && targetVolts !== null && <>at least {noiseDb} dB</>}

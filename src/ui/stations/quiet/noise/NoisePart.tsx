@@ -78,7 +78,7 @@ function Recording({
   const isGated = needsLead || needsEngine;
   return (
     <>
-      <p className="do noise-do" aria-live="polite">
+      <p className="do" aria-live="polite">
         {state.instruction}
       </p>
       <NoiseFigure state={state} />
@@ -131,7 +131,7 @@ function Beside({
 }) {
   const read = useObservable(engineCautionsRead);
   return (
-    <div className="noise-beside">
+    <div className="stack">
       <Picture state={state} />
       <RiseTable state={state} />
       <RevCounter rpm={state.rpm} />
@@ -203,7 +203,7 @@ export function NoisePart({
     [job],
   );
   return (
-    <section className="noise-part" aria-labelledby="noise-title">
+    <section className="noise-part stack" aria-labelledby="noise-title">
       <h2 id="noise-title" className="unseen">
         Noise
       </h2>
@@ -214,8 +214,8 @@ export function NoisePart({
       />
       {refusal !== null && <p className="note over">{refusal}</p>}
       {refusal === null && state !== null && state.task.channelId === channelId && (
-        <div className="noise-now">
-          <div className="noise-hands">
+        <div className="side-by-side">
+          <div className="hands">
             <Recording job={job} state={state} onRig={onRig} at={at} onAt={setAgain} />
           </div>
           <Beside job={job} state={state} channelId={channelId} onRig={onRig} />

@@ -61,7 +61,7 @@ export function PairForm({
   };
   return (
     <form
-      className="pair-form"
+      className="stack"
       onSubmit={(event) => {
         event.preventDefault();
         use();

@@ -49,7 +49,7 @@ function FromPower({ usualWatts, onDone }: { usualWatts: number; onDone: () => v
   };
   return (
     <form
-      className="pair-form"
+      className="stack"
       onSubmit={(event) => {
         event.preventDefault();
         use();

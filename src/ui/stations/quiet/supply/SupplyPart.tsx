@@ -55,8 +55,8 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
           ? state.instruction
           : `${STEP_NAMES[again as keyof typeof STEP_NAMES]}: read it again.`}
       </p>
-      <div className="supply-now">
-        <div className="supply-hands">
+      <div className="supply-now side-by-side">
+        <div className="stack">
           {!isDone && <ProbePicture step={step} />}
           {!isDone && (
             <SupplyHands
@@ -84,7 +84,7 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
             main={isDone}
           />
         </div>
-        <div className="supply-beside">
+        <div className="stack">
           <StepList state={state} at={step} onStep={setAgain} />
           {signal !== null && !onRig && <SupplyTone signal={signal} />}
           {signal === null && <p className="note">This amplifier has no channel, so nothing can load it.</p>}
@@ -122,7 +122,7 @@ export function SupplyPart({ job }: { job: Job }) {
   const onRig = isOnRig();
   const read = useObservable(supplyCautionsRead);
   return (
-    <section className="supply-part" aria-labelledby="supply-title">
+    <section className="supply-part stack" aria-labelledby="supply-title">
       <h2 id="supply-title">Supply and ground</h2>
       <StationHelp
         does="Finds the resistance of each leg between battery and amplifier from a multimeter’s readings, and tells a poor joint from a long wire."

@@ -17,8 +17,8 @@ export function SupplyRecords({ job, amplifier }: { job: Job; amplifier: JobAmpl
   if (records.length === 0) return <p className="soft">Nothing accepted on this amplifier yet.</p>;
   return (
     <ol className="plainlist records" aria-label="Accepted supply readings">
-      {records.map(({ id, at, result, conditions }) => (
-        <li key={id}>
+      {records.map(({ id, at, result, conditions }, index) => (
+        <li key={id} className={index === 0 ? 'newest' : undefined}>
           <MarkSign mark={result.inside ? 'done' : 'out-of-tolerance'} />
           <p>
             <b>
