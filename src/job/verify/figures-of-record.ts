@@ -1,3 +1,4 @@
+import { ALIGNMENT_NAMES } from '../../procedure/crossover/words.ts';
 import type { JobRecord, RecordOf } from '../records.ts';
 import { alike, loaded, supply, volumeStep } from './circumstances.ts';
 import type { RecordedFigure } from './recorded-figure.ts';
@@ -64,8 +65,6 @@ function sourceFigures({ result }: RecordOf<'source'>): Bare[] {
   ];
 }
 
-const ALIGNMENT_WORDS = { butterworth: 'Butterworth', 'linkwitz-riley': 'Linkwitz-Riley', bessel: 'Bessel' };
-
 function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf: NameOf): Bare[] {
   const { channelId, reference } = result;
   const ends = [
@@ -83,7 +82,7 @@ function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf:
     const slope =
       found === null || found.alignment === null || found.order === null
         ? null
-        : `${ALIGNMENT_WORDS[found.alignment]}, order ${found.order}`;
+        : `${ALIGNMENT_NAMES[found.alignment]}, order ${found.order}`;
     const of = `${words} of the ${nameOf(channelId)}`;
     return [
       {

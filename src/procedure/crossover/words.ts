@@ -4,7 +4,8 @@ import { slopeDbPerOctave } from '../../dsp/filters/filter-response.ts';
 import type { Alignment } from '../../dsp/filters/prototype.ts';
 import type { WantedSlope } from './crossover.ts';
 
-const ALIGNMENTS: Record<Alignment, string> = {
+/** As the trade names them. */
+export const ALIGNMENT_NAMES: Record<Alignment, string> = {
   butterworth: 'Butterworth',
   'linkwitz-riley': 'Linkwitz-Riley',
   bessel: 'Bessel',
@@ -19,13 +20,13 @@ export function slopeWords(order: number): string {
 }
 
 export function wantedWords(wanted: WantedSlope): string {
-  return `${ALIGNMENTS[wanted.alignment]}, ${slopeWords(wanted.order)}`;
+  return `${ALIGNMENT_NAMES[wanted.alignment]}, ${slopeWords(wanted.order)}`;
 }
 
 /** "Linkwitz-Riley, 24 dB per octave, at 80.1 ± 0.1 Hz (−6 dB)"; the ± is at k = 2, as everywhere on screen. */
 export function foundWords(found: FittedFilter): string {
   const { alignment, order, cutoffHz, cutoffUncertaintyHz } = found;
-  const name = alignment === null ? 'an alignment that two explain equally well' : ALIGNMENTS[alignment];
+  const name = alignment === null ? 'an alignment that two explain equally well' : ALIGNMENT_NAMES[alignment];
   const slope = order === null ? 'slope open' : slopeWords(order);
   const at = alignment === 'linkwitz-riley' ? '−6 dB' : '−3 dB';
   return `${name}, ${slope}, at ${cutoffHz.toFixed(1)} ± ${plusMinus(2 * cutoffUncertaintyHz)} Hz (${at})`;

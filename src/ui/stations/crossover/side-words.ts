@@ -3,17 +3,12 @@ import { slopeDbPerOctave } from '../../../dsp/filters/filter-response.ts';
 import type { Alignment } from '../../../dsp/filters/prototype.ts';
 import { signed } from '../../../job/format/number.ts';
 import type { JudgedSide, RecordedSide } from '../../../procedure/crossover/crossover.ts';
+import { ALIGNMENT_NAMES } from '../../../procedure/crossover/words.ts';
 import type { Mark } from '../../marks/mark.ts';
 import { cornerFigure } from '../../session/crossover-progress.ts';
 
-const ALIGNMENTS: Record<Alignment, string> = {
-  butterworth: 'Butterworth',
-  'linkwitz-riley': 'Linkwitz-Riley',
-  bessel: 'Bessel',
-};
-
 function slope(alignment: Alignment | null, order: number | null): string {
-  const name = alignment === null ? 'alignment open' : ALIGNMENTS[alignment];
+  const name = alignment === null ? 'alignment open' : ALIGNMENT_NAMES[alignment];
   return `${name}, ${order === null ? 'slope open' : `${slopeDbPerOctave(order)} dB/oct`}`;
 }
 

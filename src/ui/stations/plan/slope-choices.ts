@@ -1,13 +1,9 @@
+import { slopeDbPerOctave } from '../../../dsp/filters/filter-response.ts';
 import type { JobChannel } from '../../../job/document.ts';
+import { ALIGNMENT_NAMES } from '../../../procedure/crossover/words.ts';
 
 export type WantedSlope = JobChannel['slopes']['highPass'];
 type Slope = NonNullable<WantedSlope>;
-
-const ALIGNMENT_WORDS: Record<Slope['alignment'], string> = {
-  butterworth: 'Butterworth',
-  'linkwitz-riley': 'Linkwitz-Riley',
-  bessel: 'Bessel',
-};
 
 /** What crossovers in vehicles offer (common practice). A Linkwitz-Riley is two equal Butterworths, so its order is even. */
 const OFFERED: readonly Slope[] = [
@@ -28,12 +24,14 @@ function choicesWith(present: WantedSlope): WantedSlope[] {
   return [null, ...OFFERED, ...(present === null || known ? [] : [present])];
 }
 
-/** For a field of choices. An order is 6 dB per octave. */
+/** For a field of choices. */
 export function slopeChoices(present: WantedSlope): { value: string; words: string }[] {
   return choicesWith(present).map((slope) => ({
     value: slopeValue(slope),
     words:
-      slope === null ? 'any will do' : `${ALIGNMENT_WORDS[slope.alignment]}, ${6 * slope.order} dB/octave`,
+      slope === null
+        ? 'any will do'
+        : `${ALIGNMENT_NAMES[slope.alignment]}, ${slopeDbPerOctave(slope.order)} dB/octave`,
   }));
 }
 
