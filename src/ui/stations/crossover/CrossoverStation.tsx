@@ -3,6 +3,7 @@ import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { CrossoverState } from '../../../procedure/crossover/crossover.ts';
 import { nextSweep } from '../../../procedure/crossover/next.ts';
+import { StepCautionsFolded, StepCautionsGate } from '../../cautions/StepCautions.tsx';
 import { LineChart } from '../../chart/LineChart.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
@@ -26,8 +27,8 @@ import './crossover.css';
 import { responsePicture } from './curves.ts';
 import { ReferenceSheet } from './ReferenceSheet.tsx';
 import { SumList } from './SumList.tsx';
-import { SweepCautionsFolded, SweepCautionsGate, sweepCautionsRead } from './SweepCautions.tsx';
 import { SweepHands, sweepSignal } from './SweepHands.tsx';
+import { BEFORE_SWEEPING } from './sweep-cautions.ts';
 
 /** In practice the lead moves by itself to where the instruction says, and the filters go off and on. */
 function useLead(onRig: boolean, channel: JobChannel, state: CrossoverState | null): void {
@@ -71,7 +72,7 @@ function Picture({ job, state }: { job: Job; state: CrossoverState }) {
 
 function Beside({ job, channel, state }: { job: Job; channel: JobChannel; state: CrossoverState }) {
   const onRig = isOnRig();
-  const read = useObservable(sweepCautionsRead);
+  const read = useObservable(BEFORE_SWEEPING.read);
   return (
     <>
       <Picture job={job} state={state} />
@@ -98,11 +99,7 @@ function Beside({ job, channel, state }: { job: Job; channel: JobChannel; state:
         <CrossoverRecords job={job} channel={channel} />
       </section>
       <SaveRecording session={crossoverSession} />
-      {(onRig || read) && (
-        <SweepCautionsFolded
-          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
-        />
-      )}
+      {(onRig || read) && <StepCautionsFolded step={BEFORE_SWEEPING} onRig={onRig} />}
     </>
   );
 }
@@ -120,7 +117,7 @@ export function CrossoverStation({
   const state = useCrossover(job, channel.id);
   const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
-  const read = useObservable(sweepCautionsRead);
+  const read = useObservable(BEFORE_SWEEPING.read);
   useLead(onRig, channel, state);
   const choices = useMemo(
     () => job.channels.map((one) => ({ id: one.id, name: one.name, ...crossoverProgress(job, one) })),
@@ -134,7 +131,7 @@ export function CrossoverStation({
         <ChannelChooser choices={choices} current={channel.id} onChoose={onChannel} />
       </div>
       <div className="hands">
-        {!onRig && <SweepCautionsGate />}
+        {!onRig && <StepCautionsGate step={BEFORE_SWEEPING} />}
         {state !== null && (onRig || read) && (
           <SweepHands job={job} channel={channel} state={state} why={why} onChannel={onChannel} />
         )}

@@ -1,7 +1,9 @@
 /** Curves of two visits over each other: the earlier dashed, the later solid or dotted. */
 import type { Job } from '../../../job/document.ts';
-import type { JobRecord, RecordOf } from '../../../job/records.ts';
+import type { RecordOf } from '../../../job/records.ts';
 import { type ChartSeries, type ChartView, FREQUENCY_TICKS } from '../../chart/chart-view.ts';
+import { recordsOf } from '../../session/channel-progress.ts';
+import { crossoverRecordsOf } from '../../session/crossover-progress.ts';
 
 export interface Overlay {
   id: string;
@@ -16,18 +18,6 @@ const LOWEST_DB = -48;
 const LEAST_PERCENT = 0.0005;
 
 type Channel = Job['channels'][number];
-
-function newestSweep(job: Job, { id }: Channel): RecordOf<'crossover'> | undefined {
-  const ofChannel = (one: JobRecord): one is RecordOf<'crossover'> =>
-    one.kind === 'crossover' && one.result.channelId === id;
-  return job.records.filter(ofChannel).at(-1);
-}
-
-function newestGain(job: Job, { id }: Channel): RecordOf<'gain'> | undefined {
-  const ofChannel = (one: JobRecord): one is RecordOf<'gain'> =>
-    one.kind === 'gain' && one.result.channelId === id;
-  return job.records.filter(ofChannel).at(-1);
-}
 
 function response(record: RecordOf<'crossover'>): ChartSeries['points'] {
   const { frequenciesHz, magnitudesDb } = record.result.curve;
@@ -47,7 +37,7 @@ function kneeTrace(record: RecordOf<'gain'>): ChartSeries['points'] {
 
 function responses(then: Job, now: Job, channel: Channel): Overlay[] {
   const { id, name } = channel;
-  const [before, after] = [newestSweep(then, channel), newestSweep(now, channel)];
+  const [before, after] = [crossoverRecordsOf(then, id).at(-1), crossoverRecordsOf(now, id).at(-1)];
   if (before === undefined || after === undefined || before.id === after.id) return [];
   return [
     {
@@ -68,7 +58,7 @@ function responses(then: Job, now: Job, channel: Channel): Overlay[] {
 
 function knees(then: Job, now: Job, channel: Channel): Overlay[] {
   const { id, name } = channel;
-  const [before, after] = [newestGain(then, channel), newestGain(now, channel)];
+  const [before, after] = [recordsOf(then, id).at(-1), recordsOf(now, id).at(-1)];
   if (before === undefined || after === undefined || before.id === after.id) return [];
   const [early, late] = [kneeTrace(before), kneeTrace(after)];
   if (early.length === 0 || late.length === 0) return [];

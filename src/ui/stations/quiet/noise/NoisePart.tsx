@@ -4,6 +4,7 @@ import type { Job } from '../../../../job/document.ts';
 import type { NoisePurpose, NoiseState } from '../../../../procedure/noise/noise.ts';
 import { CautionsGate } from '../../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../../cautions/confirmed.ts';
+import { StepCautionsFolded, StepCautionsGate } from '../../../cautions/StepCautions.tsx';
 import { LineChart } from '../../../chart/LineChart.tsx';
 import { useObservable } from '../../../live/observable.ts';
 import { RigPanel } from '../../../rig/RigPanel.tsx';
@@ -23,8 +24,8 @@ import { FindingsList } from '../../parts/FindingsList.tsx';
 import { SaveRecording } from '../../parts/SaveRecording.tsx';
 import { StationHelp } from '../../parts/StationHelp.tsx';
 import { TakeAction } from '../../parts/TakeAction.tsx';
-import { EngineCautionsFolded, EngineCautionsGate, engineCautionsRead } from './EngineCautions.tsx';
 import { EngineStates } from './EngineStates.tsx';
+import { BEFORE_ENGINE } from './engine-cautions.ts';
 import { NoiseFigure } from './NoiseFigure.tsx';
 import { NoiseRecords } from './NoiseRecords.tsx';
 import './noise.css';
@@ -70,7 +71,7 @@ function Recording({
   onAt: (purpose: NoisePurpose | null) => void;
 }) {
   const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
-  const readEngine = useObservable(engineCautionsRead);
+  const readEngine = useObservable(BEFORE_ENGINE.read);
   const read = useObservable(cautionsRead);
   const isHearing = phase === 'running' || phase === 'warming-up';
   const needsLead = !onRig && !read && state.task.place === 'terminals';
@@ -84,7 +85,7 @@ function Recording({
       <NoiseFigure state={state} />
       <EngineStates state={state} at={at} onChoose={onAt} />
       {needsLead && <CautionsGate title="Before the lead goes on" />}
-      {!needsLead && needsEngine && <EngineCautionsGate />}
+      {!needsLead && needsEngine && <StepCautionsGate step={BEFORE_ENGINE} />}
       {at !== null && !isGated && (
         <TakeAction
           session={noiseSession}
@@ -129,7 +130,7 @@ function Beside({
   channelId: string | null;
   onRig: boolean;
 }) {
-  const read = useObservable(engineCautionsRead);
+  const read = useObservable(BEFORE_ENGINE.read);
   return (
     <div className="stack">
       <Picture state={state} />
@@ -159,11 +160,7 @@ function Beside({
           </button>
         </div>
       </section>
-      {(onRig || read) && (
-        <EngineCautionsFolded
-          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
-        />
-      )}
+      {(onRig || read) && <StepCautionsFolded step={BEFORE_ENGINE} onRig={onRig} />}
     </div>
   );
 }

@@ -3,6 +3,7 @@ import { soundEngine } from '../../../../audio/engine/sound-engine.ts';
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
 import { significant } from '../../../../job/format/number.ts';
 import type { SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
+import { StepCautionsFolded, StepCautionsGate } from '../../../cautions/StepCautions.tsx';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
 import { useObservable } from '../../../live/observable.ts';
 import type { OutputFace } from '../../../outputs/LiveOutput.tsx';
@@ -21,10 +22,10 @@ import { MeterSheet } from './MeterSheet.tsx';
 import { ProbePicture } from './ProbePicture.tsx';
 import { STEP_NAMES, StepList } from './StepList.tsx';
 import './supply.css';
-import { SupplyCautionsFolded, SupplyCautionsGate, supplyCautionsRead } from './SupplyCautions.tsx';
 import { SupplyHands } from './SupplyHands.tsx';
 import { SupplyRecords } from './SupplyRecords.tsx';
 import { plannedWatts, SupplyTone, supplySignal } from './SupplyTone.tsx';
+import { BEFORE_PROBES } from './supply-cautions.ts';
 
 const ONLY_RIG_CONTROLS = ['volume', 'speakers', 'engine', 'supply'] as const;
 
@@ -120,7 +121,7 @@ export function SupplyPart({ job }: { job: Job }) {
   const state = useStation(supplySession);
   useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
-  const read = useObservable(supplyCautionsRead);
+  const read = useObservable(BEFORE_PROBES.read);
   return (
     <section className="supply-part stack" aria-labelledby="supply-title">
       <h2 id="supply-title">Supply and ground</h2>
@@ -134,7 +135,7 @@ export function SupplyPart({ job }: { job: Job }) {
         choices={job.amplifiers.map((one) => ({ value: one.id, words: one.name }))}
         onChange={setChosen}
       />
-      {!onRig && <SupplyCautionsGate />}
+      {!onRig && <StepCautionsGate step={BEFORE_PROBES} />}
       {refusal !== null && <p className="note over">{refusal}</p>}
       {refusal === null && (onRig || read) && state?.task.amplifierId === amplifier.id && (
         <Measuring key={amplifier.id} job={job} amplifier={amplifier} state={state} />
@@ -147,11 +148,7 @@ export function SupplyPart({ job }: { job: Job }) {
           <ConditionsForm key={job.id} jobId={job.id} />
         </section>
       )}
-      {(onRig || read) && (
-        <SupplyCautionsFolded
-          title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
-        />
-      )}
+      {(onRig || read) && <StepCautionsFolded step={BEFORE_PROBES} onRig={onRig} />}
       <section className="sheet" aria-labelledby="supply-records-title">
         <h2 id="supply-records-title">Accepted on this amplifier</h2>
         <SupplyRecords job={job} amplifier={amplifier} />
