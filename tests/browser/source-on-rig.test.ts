@@ -130,7 +130,7 @@ describe('turn-on', () => {
     await open(null);
     await part(/^Turn-on/);
     await press(/^Try it/);
-    await page.getByText('10 s of silence:').waitFor({ timeout: 40_000 });
+    await page.getByText('10 s of silence:').waitFor({ timeout: 60_000 });
     expect(Number((await figureOf(page, 'lostSeconds')).value)).toBeLessThan(0.05);
     expect(await named()).toEqual([]);
     expect(await record(/^Accept the turn-on check$/)).toMatch(/^Awake through 10 s/);
@@ -140,7 +140,7 @@ describe('turn-on', () => {
     await open('converter-sleeps');
     await part(/^Turn-on/);
     await press(/^Try it/);
-    await page.getByText('10 s of silence:').waitFor({ timeout: 40_000 });
+    await page.getByText('10 s of silence:').waitFor({ timeout: 60_000 });
     expect(await named()).toEqual(['converter-sleeps']);
     expect(Number((await figureOf(page, 'lostSeconds')).value)).toBeCloseTo(0.3, 1);
     await press(/^Try it/);
