@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { when } from './figures.ts';
 import { arrivalResult } from './records/arrival.ts';
+import { checkResult } from './records/check.ts';
 import { conditions } from './records/conditions.ts';
 import { crossoverResult } from './records/crossover.ts';
 import { gainResult } from './records/gain.ts';
@@ -20,7 +21,7 @@ import { turnOnResult } from './records/turn-on.ts';
 
 const stamp = { id: z.string().min(1), at: when, conditions };
 
-/** One kind for each station's result; each result's own shape stands in `records/`. */
+/** One kind for each station's result, and one for the check by the run track; each result's own shape stands in `records/`. */
 export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('input'), ...stamp, result: inputResult }),
   z.strictObject({ kind: z.literal('gain'), ...stamp, result: gainResult }),
@@ -34,6 +35,7 @@ export const record = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('level'), ...stamp, result: levelResult }),
   z.strictObject({ kind: z.literal('polarity'), ...stamp, result: polarityResult }),
   z.strictObject({ kind: z.literal('arrival'), ...stamp, result: arrivalResult }),
+  z.strictObject({ kind: z.literal('check'), ...stamp, result: checkResult }),
 ]);
 
 export type JobRecord = z.infer<typeof record>;

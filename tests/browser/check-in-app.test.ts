@@ -79,6 +79,17 @@ test('names the fault, and saves the very JSON that `kneepoint check --json` pri
     const download = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Save as JSON' }).click();
     expect(readFileSync(await (await download).path(), 'utf8')).toBe(said.stdout);
+
+    await page.getByRole('button', { name: 'Accept this check' }).click();
+    await page.getByText('Recorded.', { exact: true }).waitFor();
+    const kept = page.getByRole('list', { name: 'Accepted results' }).getByRole('listitem').first();
+    const words = await kept.textContent();
+    expect(words).toContain('Not passed, at Front left door, Front right door.');
+    expect(words).toContain(report.faults[0].sentence);
+    await page.reload();
+    await page.getByRole('button', { name: 'Check by one track' }).click();
+    await kept.waitFor();
+    expect(await kept.textContent()).toBe(words);
     expect(app.errors).toEqual([]);
   } finally {
     await app.close();

@@ -217,11 +217,54 @@ const quiet: JobRecord[] = [
   }),
 ];
 
+const partAt = (channel: string, recordedChannel: number, id: string) => ({
+  ...{ id, kind: 'sine', channel, recordedChannel, serves: [channel], playedHz: 997 },
+  ...{ pass: true, verdict: 'passed', why: '' },
+});
+
+const proof: JobRecord[] = [
+  of('check', 'check-1', {
+    ...{ recording: 'run-of-april.wav', track: 'run.wav', at: ['front-left', 'front-right'] },
+    ...{ voltsPerFs: 34.1, voltsUncertaintyDb: 0.051, missing: ['noise-left'], pass: false },
+    markers: {
+      ...{ found: true, startSeconds: 2.71, clockSkewPpm: 41.9, clockSkewUncertaintyPpm: 0.33 },
+      ...{ startFound: true, endFound: true, skewFrom: 'markers' },
+    },
+    parts: [
+      {
+        ...partAt('front-left', 0, 'front-left-level'),
+        playedDbfs: -5.1,
+        reading: { levelVolts: 17.282, levelDbfs: -5.903, levelUncertaintyDb: 0.0031, clipping: 'clean' },
+        limits: { targetVolts: 17.321, toleranceDb: 0.5 },
+      },
+      {
+        ...partAt('front-right', 1, 'front-right-level'),
+        ...{ playedDbfs: -5.1, pass: false, verdict: 'failed', why: 'Front right door clips by 1.4 dB.' },
+        reading: { levelVolts: 15.047, levelDbfs: -7.106, levelUncertaintyDb: 0.0042, clipping: 'clipped' },
+        limits: { targetVolts: 17.321, toleranceDb: 0.5 },
+      },
+      {
+        ...partAt('front-left', 0, 'noise-left'),
+        ...{ kind: 'pink', playedHz: null, playedDbfs: -20, pass: false, verdict: 'missing' },
+        ...{ why: 'The recording ends before it.', reading: {}, limits: {} },
+      },
+    ],
+    faults: [
+      {
+        ...{ fault: 'clipped', channel: 'front-right', parts: ['front-right-level'] },
+        sentence: 'Front right door clips by 1.4 dB.',
+        evidence: 'Both half-waves are flat for 21 % of the period.',
+        remedy: 'Turn back by 1.4 dB, at the stage that clips, and check again.',
+      },
+    ],
+  }),
+];
+
 /** @param bent what a test is about */
 export function reportJob(bent: Partial<Job> = {}): Job {
   return {
     ...parseJob(demo),
-    records: [...vehicle, ...gains, ...filters, ...balance, ...quiet],
+    records: [...vehicle, ...gains, ...filters, ...balance, ...quiet, ...proof],
     ...bent,
   };
 }

@@ -65,6 +65,7 @@ const GROUNDS: Partial<Record<RecordKind, readonly Ground[]>> = {
   polarity: [filterMeasured],
   arrival: [filterMeasured],
   noise: [gainSet],
+  check: [gainSet, filterMeasured],
 };
 
 const WORDS: Partial<Record<RecordKind, string>> = {
@@ -76,6 +77,7 @@ const WORDS: Partial<Record<RecordKind, string>> = {
 /** Channels that a record is about; empty where it is about none in particular. */
 export function channelsOf(record: JobRecord): string[] {
   const { result } = record;
+  if ('at' in result) return result.at.filter((point) => point !== 'cabin' && point !== 'none');
   if ('channelId' in result) return result.channelId === null ? [] : [result.channelId];
   if ('channels' in result) return result.channels.map((one) => one.channelId);
   return [];

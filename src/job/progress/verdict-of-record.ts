@@ -42,6 +42,10 @@ export function outsideBecause(record: JobRecord): string | null {
       return record.result.inside === false ? 'A channel is the other way up.' : null;
     case 'supply':
       return record.result.inside ? null : 'The ground or a supply leg drops more than the job allows.';
+    case 'check':
+      return record.result.pass
+        ? null
+        : (record.result.faults[0]?.sentence ?? 'A part of the run track is not in the recording.');
     // Arrival says which delays are wanted; whether the vehicle can give them is not this program's to know.
     default:
       return null;

@@ -7,6 +7,7 @@ import { signedJob } from '../sign-off/sign-job.ts';
 import { balanceSection } from './balance.ts';
 import { cautionsSection } from './cautions.ts';
 import { chainSection } from './chain.ts';
+import { checkSection } from './check.ts';
 import { conditionsSection } from './conditions.ts';
 import { crossoverSection } from './crossover.ts';
 import { moment } from './figures.ts';
@@ -61,6 +62,7 @@ function reportOf(job: Job, signed: ReportSection): Report {
     balanceSection(job),
     noiseSection(job),
     supplySection(job),
+    checkSection(job),
     inputSection(job),
     conditionsSection(job),
     tolerancesSection(job),

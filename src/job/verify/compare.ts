@@ -31,10 +31,27 @@ export function compareJobs(then: Job, now: Job): ComparedFigure[] {
 }
 
 function compareFigures(then: readonly RecordedFigure[], now: readonly RecordedFigure[]): ComparedFigure[] {
-  const before = new Map(then.map((figure) => [figure.key, figure]));
-  const after = new Map(now.map((figure) => [figure.key, figure]));
-  const keys = [...new Set([...before.keys(), ...after.keys()])];
-  return keys.flatMap((key) => compared(before.get(key) ?? null, after.get(key) ?? null) ?? []);
+  const keys = [...new Set([...then, ...now].map(({ key }) => key))];
+  return keys.flatMap((key) => {
+    const [before, after] = bestPair(of(then, key), of(now, key));
+    return compared(before, after) ?? [];
+  });
+}
+
+/** Newest first. */
+function of(figures: readonly RecordedFigure[], key: string): RecordedFigure[] {
+  return figures.filter((figure) => figure.key === key).sort((a, b) => b.at.localeCompare(a.at));
+}
+
+type Pair = [RecordedFigure | null, RecordedFigure | null];
+
+/** The newest two that can be held against each other; where none can, the newest. */
+function bestPair(then: readonly RecordedFigure[], now: readonly RecordedFigure[]): Pair {
+  for (const after of now) {
+    const before = then.find((one) => whyNot(one, after) === null);
+    if (before !== undefined) return [before, after];
+  }
+  return [then[0] ?? null, now[0] ?? null];
 }
 
 function compared(then: RecordedFigure | null, now: RecordedFigure | null): ComparedFigure | null {

@@ -1,31 +1,16 @@
 import { ALIGNMENT_NAMES } from '../../procedure/crossover/words.ts';
 import type { JobRecord, RecordOf } from '../records.ts';
+import { type BareFigure, linear, type NameOf, word } from './bare-figure.ts';
 import { alike, loaded, supply, volumeStep } from './circumstances.ts';
+import { checkFigures } from './figures-of-check.ts';
 import type { RecordedFigure } from './recorded-figure.ts';
 
-/** A figure but for what all figures of one record share. */
-type Bare = Omit<RecordedFigure, 'recordId' | 'at' | 'station'>;
-
-/** A channel's name inside a sentence: "front left door". */
-export type NameOf = (channelId: string) => string;
-
-const NO_UNIT = { unit: '', uncertainty: null, circumstances: [] } as const;
-
-function word(key: string, title: string, value: string | null): Bare {
-  return { key, title, value, ...NO_UNIT };
-}
-
-/** Relative uncertainty in dB as one in the unit of the value: d(20 lg v) = 20/ln 10 · dv/v. */
-function linear(value: number, ...uncertaintiesDb: number[]): number {
-  return (value * Math.hypot(...uncertaintiesDb) * Math.LN10) / 20;
-}
-
 /** A knee is found against full scale; in volts, the calibration's uncertainty comes to it. */
-function gainFigures({ result, conditions }: RecordOf<'gain'>, nameOf: NameOf): Bare[] {
+function gainFigures({ result, conditions }: RecordOf<'gain'>, nameOf: NameOf): BareFigure[] {
   const { channelId, volts, voltsUncertainty, toneDbfs, toneHz, knee } = result;
   const name = nameOf(channelId);
   const tone = [alike('the tone', toneHz, 'Hz', 0.5), alike('the level of the tone', toneDbfs, 'dBFS', 0.01)];
-  const set: Bare = {
+  const set: BareFigure = {
     key: `gain/${channelId}/volts`,
     title: `gain of the ${name}`,
     value: volts,
@@ -35,7 +20,7 @@ function gainFigures({ result, conditions }: RecordOf<'gain'>, nameOf: NameOf): 
   };
   if (knee === null || knee.volts === null) return [set];
   const scale = conditions.calibration;
-  const bend: Bare = {
+  const bend: BareFigure = {
     key: `gain/${channelId}/knee`,
     title: `knee of the ${name}`,
     value: knee.volts,
@@ -46,7 +31,7 @@ function gainFigures({ result, conditions }: RecordOf<'gain'>, nameOf: NameOf): 
   return [set, bend];
 }
 
-function sourceFigures({ result }: RecordOf<'source'>): Bare[] {
+function sourceFigures({ result }: RecordOf<'source'>): BareFigure[] {
   const { point, side, highestCleanStep, ceilingVolts, ceilingVoltsUncertainty } = result;
   const where = [alike('the point', point), alike('the side', side)];
   return [
@@ -65,7 +50,7 @@ function sourceFigures({ result }: RecordOf<'source'>): Bare[] {
   ];
 }
 
-function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf: NameOf): Bare[] {
+function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf: NameOf): BareFigure[] {
   const { channelId, reference } = result;
   const ends = [
     ['highPass', 'high-pass'],
@@ -76,7 +61,7 @@ function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf:
     alike('the reference', reference?.way ?? 'none'),
     ...(reference === null ? [volumeStep(conditions)] : []),
   ];
-  return ends.flatMap(([end, words]): Bare[] => {
+  return ends.flatMap(([end, words]): BareFigure[] => {
     const { found, wantedHz } = result[end];
     if (found === null && wantedHz === null) return [];
     const slope =
@@ -98,7 +83,7 @@ function crossoverFigures({ result, conditions }: RecordOf<'crossover'>, nameOf:
   });
 }
 
-function levelFigures({ result }: RecordOf<'level'>, nameOf: NameOf): Bare[] {
+function levelFigures({ result }: RecordOf<'level'>, nameOf: NameOf): BareFigure[] {
   const { way, weighting, microphoneFile, pairs } = result;
   return pairs.map(({ leftId, rightId, differenceDb, uncertaintyDb }) => ({
     key: `level/${leftId}/${rightId}`,
@@ -114,7 +99,7 @@ function levelFigures({ result }: RecordOf<'level'>, nameOf: NameOf): Bare[] {
   }));
 }
 
-function polarityFigures({ result }: RecordOf<'polarity'>, nameOf: NameOf): Bare[] {
+function polarityFigures({ result }: RecordOf<'polarity'>, nameOf: NameOf): BareFigure[] {
   return result.channels.map(({ channelId, verdict }) =>
     word(
       `polarity/${channelId}`,
@@ -125,7 +110,7 @@ function polarityFigures({ result }: RecordOf<'polarity'>, nameOf: NameOf): Bare
 }
 
 /** Against the first to arrive: which one that is belongs to what is compared. */
-function arrivalFigures({ result }: RecordOf<'arrival'>, nameOf: NameOf): Bare[] {
+function arrivalFigures({ result }: RecordOf<'arrival'>, nameOf: NameOf): BareFigure[] {
   const first = result.channels.find(({ arrivalMs }) => arrivalMs === 0)?.channelId ?? 'none';
   return result.channels.map(({ channelId, arrivalMs, uncertaintyMs }) => ({
     key: `arrival/${channelId}`,
@@ -137,7 +122,7 @@ function arrivalFigures({ result }: RecordOf<'arrival'>, nameOf: NameOf): Bare[]
   }));
 }
 
-function noiseFigures({ result, conditions }: RecordOf<'noise'>, nameOf: NameOf): Bare[] {
+function noiseFigures({ result, conditions }: RecordOf<'noise'>, nameOf: NameOf): BareFigure[] {
   const { channelId, place, targetVolts, belowTargetDb, belowTargetUncertaintyDb, ripple, hum } = result;
   const at = channelId === null ? 'at the microphone' : `of the ${nameOf(channelId)}`;
   const key = `noise/${channelId ?? place}`;
@@ -163,9 +148,9 @@ function noiseFigures({ result, conditions }: RecordOf<'noise'>, nameOf: NameOf)
   ];
 }
 
-function supplyFigures({ result }: RecordOf<'supply'>, nameOf: NameOf): Bare[] {
+function supplyFigures({ result }: RecordOf<'supply'>, nameOf: NameOf): BareFigure[] {
   const { amplifierId, ground, positive, groundDropVolts, riseAmperes } = result;
-  const leg = (name: string, found: typeof ground): Bare => ({
+  const leg = (name: string, found: typeof ground): BareFigure => ({
     key: `supply/${amplifierId}/${name}`,
     title: `resistance of the ${name} leg of the ${nameOf(amplifierId)}`,
     value: 1000 * found.ohms,
@@ -187,7 +172,9 @@ function supplyFigures({ result }: RecordOf<'supply'>, nameOf: NameOf): Bare[] {
   ];
 }
 
-function bareFigures(record: JobRecord, nameOf: NameOf): Bare[] {
+type StationRecord = Exclude<JobRecord, { kind: 'check' }>;
+
+function bareFigures(record: StationRecord, nameOf: NameOf): BareFigure[] {
   switch (record.kind) {
     case 'gain':
       return gainFigures(record, nameOf);
@@ -216,7 +203,7 @@ function bareFigures(record: JobRecord, nameOf: NameOf): Bare[] {
   }
 }
 
-const STATIONS: Record<JobRecord['kind'], RecordedFigure['station']> = {
+const STATIONS: Record<StationRecord['kind'], RecordedFigure['station']> = {
   input: 'input',
   source: 'source',
   load: 'source',
@@ -234,5 +221,9 @@ const STATIONS: Record<JobRecord['kind'], RecordedFigure['station']> = {
 /** What of a record can be held against another visit's, each with what it leaves open and depends on. */
 export function figuresOfRecord(record: JobRecord, nameOf: NameOf): RecordedFigure[] {
   const { id: recordId, at, kind } = record;
-  return bareFigures(record, nameOf).map((bare) => ({ ...bare, recordId, at, station: STATIONS[kind] }));
+  const figures =
+    record.kind === 'check'
+      ? checkFigures(record, nameOf)
+      : bareFigures(record, nameOf).map((bare) => ({ ...bare, station: STATIONS[record.kind] }));
+  return figures.map((figure) => ({ ...figure, recordId, kind, at }));
 }

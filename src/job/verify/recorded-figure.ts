@@ -1,4 +1,5 @@
 import type { ProgressStation } from '../progress/checkpoint.ts';
+import type { RecordKind } from '../records.ts';
 
 /** Something that must have been alike for two readings to be comparable. */
 export interface Circumstance {
@@ -19,6 +20,7 @@ export interface RecordedFigure {
   /** "gain of the front left door". */
   title: string;
   recordId: string;
+  kind: RecordKind;
   at: string;
   /** A word where it is no number; `null` where the reading could not tell. */
   value: number | string | null;

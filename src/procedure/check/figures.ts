@@ -1,4 +1,5 @@
 /** What the document says of a part: figures by name, to as many digits as they are worth. */
+import { levelScatterDb } from '../../dsp/noise/level-scatter.ts';
 import type { NoiseTakeReading } from '../take/noise-take.ts';
 import type { PulseTakeReading } from '../take/pulse-take.ts';
 import type { StepsTakeReading } from '../take/steps-take.ts';
@@ -68,6 +69,7 @@ function noiseFigures(reading: NoiseTakeReading, facts: PointFacts, task: CheckT
   const referenceDbfs = point.at === 'terminals' ? targetDbfs(facts, point, task) : null;
   return {
     levelDbfs: decimals(floor.levelDbfs, 2),
+    levelUncertaintyDb: decimals(levelScatterDb(floor.octaves), 3),
     levelVolts: decimals(voltsOf(floor.levelDbfs, task.voltsPerFs), 8),
     aWeightedDbfs: decimals(floor.aWeightedDbfs, 2),
     belowTargetDb: decimals(belowTargetDb(reading, referenceDbfs), 2),

@@ -1,3 +1,4 @@
+import { levelScatterDb } from '../../dsp/noise/level-scatter.ts';
 import type { NoiseTakeReading } from '../take/noise-take.ts';
 import { dbvOf } from './levels.ts';
 import {
@@ -90,21 +91,9 @@ export function risesOf({ takes }: Pick<NoiseState, 'takes'>): NoiseResult['rise
   });
 }
 
-/**
- * Calibration, and the scatter by the record's length: octaves' scatters, each by its share of the power
- * (JCGM 100 5.1.2; octaves of noise are independent).
- */
+/** Calibration, and the scatter by the record's length. */
 function uncertaintyDb({ task, takes }: NoiseState, engine: EngineState): number {
-  const octaves = takes[engine]?.floor.octaves ?? [];
-  let [power, variance] = [0, 0];
-  for (const { levelDbfs, uncertaintyDb: own } of octaves) {
-    if (levelDbfs === null) continue;
-    const share = 10 ** (levelDbfs / 10);
-    power += share;
-    variance += (share * own) ** 2;
-  }
-  const scatterDb = power > 0 ? Math.sqrt(variance) / power : 0;
-  return Math.hypot(task.voltsUncertaintyDb ?? 0, scatterDb);
+  return Math.hypot(task.voltsUncertaintyDb ?? 0, levelScatterDb(takes[engine]?.floor.octaves ?? []));
 }
 
 function rippleResult(ripple: Ripple): NoiseRippleResult {

@@ -48,12 +48,18 @@ function uncertaintyOf(parent: Plain, name: string): Pick<FigureRow, 'uncertaint
 
 type Stamp = Pick<FigureRow, 'recordId' | 'kind' | 'at'>;
 
+/** A check names the channel of each part otherwise than the stations' records. */
+function channelIn({ channelId, channel }: Plain): string | null {
+  if (typeof channelId === 'string') return channelId;
+  return typeof channel === 'string' ? channel : null;
+}
+
 function rowsUnder(stamp: Stamp, path: string, value: unknown, parent: Plain, channel: string): FigureRow[] {
   if (Array.isArray(value)) {
     return value.flatMap((one, index) => rowsUnder(stamp, `${path}[${index}]`, one, {}, channel));
   }
   if (isPlain(value)) {
-    const of = typeof value.channelId === 'string' ? value.channelId : channel;
+    const of = channelIn(value) ?? channel;
     return Object.entries(value).flatMap(([name, inner]) =>
       rowsUnder(stamp, `${path}.${name}`, inner, value, of),
     );

@@ -10,7 +10,7 @@ export function FigureList({ job, label }: { job: Job; label: string }) {
   return (
     <ul className="plainlist figure-list" aria-label={label}>
       {figures.map((figure) => (
-        <li key={figure.key}>
+        <li key={`${figure.key} ${figure.kind}`}>
           <span className="figure-title">{figure.title}:</span> <b>{figureWords(figure)}</b>{' '}
           <span className="small soft">{moment(figure.at)}</span>
         </li>

@@ -79,7 +79,53 @@ function knees(then: Job, now: Job, channel: Channel): Overlay[] {
   ];
 }
 
+type CheckedSweep = RecordOf<'check'>['result']['parts'][number];
+
+/** The newest check's sweep at a channel's terminals, and the record that it is of. */
+function checkedSweep(job: Job, channelId: string): { recordId: string; part: CheckedSweep } | null {
+  for (const record of job.records.toReversed()) {
+    if (record.kind !== 'check') continue;
+    const part = record.result.parts.find((one) => one.kind === 'sweep' && one.channel === channelId);
+    if (part !== undefined && part.verdict !== 'missing') return { recordId: record.id, part };
+  }
+  return null;
+}
+
+function sweptPoints({ reading }: CheckedSweep): ChartSeries['points'] {
+  const { frequenciesHz, magnitudesDb } = reading;
+  if (!Array.isArray(frequenciesHz) || !Array.isArray(magnitudesDb)) return [];
+  return frequenciesHz.flatMap((x, index) => {
+    const y = magnitudesDb[index];
+    if (typeof x !== 'number') return [];
+    return [{ x, y: typeof y === 'number' && y >= LOWEST_DB ? y : null }];
+  });
+}
+
+function checkedResponses(then: Job, now: Job, { id, name }: Channel): Overlay[] {
+  const [before, after] = [checkedSweep(then, id), checkedSweep(now, id)];
+  if (before === null || after === null || before.recordId === after.recordId) return [];
+  return [
+    {
+      id: `checked-response-${id}`,
+      title: `Response of the ${name.toLowerCase()}, by the run track`,
+      words: 'Response then, dashed, and now, solid; the radio is in both.',
+      view: {
+        x: { scale: 'log', unit: 'Hz', ticks: FREQUENCY_TICKS },
+        y: { scale: 'linear', unit: 'dB' },
+        series: [
+          { name: 'then', shape: 'dashed', tone: 'under', points: sweptPoints(before.part) },
+          { name: 'now', shape: 'solid', tone: 'ink', points: sweptPoints(after.part) },
+        ],
+      },
+    },
+  ];
+}
+
 /** What there is to lay over each other: what was recorded at both visits, and anew. */
 export function overlaysOf(then: Job, now: Job): Overlay[] {
-  return now.channels.flatMap((channel) => [...responses(then, now, channel), ...knees(then, now, channel)]);
+  return now.channels.flatMap((channel) => [
+    ...responses(then, now, channel),
+    ...checkedResponses(then, now, channel),
+    ...knees(then, now, channel),
+  ]);
 }

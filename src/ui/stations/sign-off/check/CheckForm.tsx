@@ -6,10 +6,19 @@ import { checkFile } from '../../../check/check-file.ts';
 import { MaybeNumberField } from '../../../fields/NumberField.tsx';
 import { PointFields, pointsFor } from './PointFields.tsx';
 
+/** What was checked, and as what. */
+export interface Checked {
+  report: CheckReport;
+  at: readonly string[];
+  voltsPerFs: number | null;
+}
+
 /** A WAV to check, and what is known of it. */
 export interface CheckedFile {
   name: string;
   file: Blob;
+  /** What it was recorded with; `null` where this is not known. */
+  input: string | null;
   channelCount: number;
   at: readonly string[];
   voltsPerFs: number | null;
@@ -25,7 +34,7 @@ export function CheckForm({
   job: Job;
   run: RunTrack;
   chosen: CheckedFile;
-  onReport: (report: CheckReport) => void;
+  onReport: (checked: Checked) => void;
 }) {
   const [at, setAt] = useState<readonly string[]>(chosen.at);
   const [voltsPerFs, setVoltsPerFs] = useState(chosen.voltsPerFs);
@@ -38,7 +47,10 @@ export function CheckForm({
     setShare(0);
     setFault(null);
     checkFile(chosen.file, { run, job, at: points, voltsPerFs }, setShare)
-      .then(onReport, (error: unknown) => setFault(error instanceof Error ? error.message : String(error)))
+      .then(
+        (report) => onReport({ report, at: points, voltsPerFs }),
+        (error: unknown) => setFault(error instanceof Error ? error.message : String(error)),
+      )
       .finally(() => setShare(null));
   };
   return (

@@ -1,7 +1,6 @@
 import { useEffect, useMemo, useState } from 'react';
 import { type KeptRecording, recordingFile } from '../../../../audio/recording/recordings.ts';
 import type { Job } from '../../../../job/document.ts';
-import type { CheckReport } from '../../../../procedure/check/check.ts';
 import { CautionsGate } from '../../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../../cautions/confirmed.ts';
 import { channelsOf } from '../../../check/check-file.ts';
@@ -11,9 +10,11 @@ import { recorder, recordings } from '../../../session/recorder-session.ts';
 import { rigControls } from '../../../session/rig-session.ts';
 import { isOnRig } from '../../../signal/signal.ts';
 import { StationHelp } from '../../parts/StationHelp.tsx';
-import { type CheckedFile, CheckForm } from './CheckForm.tsx';
+import { type Checked, type CheckedFile, CheckForm } from './CheckForm.tsx';
+import { CheckRecords } from './CheckRecords.tsx';
 import { CheckResult } from './CheckResult.tsx';
 import './check.css';
+import { KeepCheck } from './KeepCheck.tsx';
 import { clockWords } from './length-words.ts';
 import { PointFields, pointsFor } from './PointFields.tsx';
 import { RecordAction } from './RecordAction.tsx';
@@ -34,7 +35,7 @@ export function CheckPart({ job }: { job: Job }) {
   const [track, setTrack] = useState<ChosenTrack>(() => ownTrack(job));
   const [at, setAt] = useState(() => firstPoints(job));
   const [chosen, setChosen] = useState<CheckedFile | null>(null);
-  const [report, setReport] = useState<CheckReport | null>(null);
+  const [checked, setChecked] = useState<Checked | null>(null);
   const [fault, setFault] = useState<string | null>(null);
   const count = useInputChannels();
   const { phase, endedName } = useObservable(recorder);
@@ -45,7 +46,7 @@ export function CheckPart({ job }: { job: Job }) {
   const points = useMemo(() => pointsFor(at, count ?? 1), [at, count]);
   const soFar = useCheckWhileRecording({ run: track.run, job, at: points });
   const choose = (making: Promise<CheckedFile>) => {
-    setReport(null);
+    setChecked(null);
     setFault(null);
     making.then(setChosen, (error: unknown) =>
       setFault(error instanceof Error ? error.message : String(error)),
@@ -64,12 +65,16 @@ export function CheckPart({ job }: { job: Job }) {
       {!asksFirst && count !== null && phase === 'idle' && (
         <PointFields job={job} count={count} at={points} onChange={setAt} />
       )}
-      {!asksFirst && <RecordAction at={points} main={chosen === null || report !== null} />}
+      {!asksFirst && <RecordAction at={points} main={chosen === null || checked !== null} />}
       <SoFar soFar={soFar} />
-      {chosen !== null && report === null && (
-        <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setReport} />
+      {chosen !== null && checked === null && (
+        <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setChecked} />
       )}
-      {chosen !== null && report !== null && <CheckResult report={report} name={chosen.name} />}
+      {chosen !== null && checked !== null && (
+        <CheckResult report={checked.report} name={chosen.name}>
+          <KeepCheck job={job} run={track.run} chosen={chosen} checked={checked} />
+        </CheckResult>
+      )}
       {onRig && (
         <p className="small soft">
           Practice: the rig’s radio cannot play the run track. Record here to try the recorder, or choose a
@@ -82,6 +87,7 @@ export function CheckPart({ job }: { job: Job }) {
         </p>
       )}
       <ChooseFile onFile={(file) => choose(fromFile(file))} />
+      <CheckRecords job={job} />
       <RecordingList onCheck={(one) => choose(asChosen(one))} />
       <TrackChoice job={job} track={track} onChange={setTrack} />
       <StationHelp
@@ -118,10 +124,12 @@ function ChooseFile({ onFile }: { onFile: (file: File) => void }) {
 }
 
 async function asChosen({ name, shape, note }: KeptRecording): Promise<CheckedFile> {
-  const { at, voltsPerFs } = note;
-  return { name, file: await recordingFile(name), channelCount: shape.channelCount, at, voltsPerFs };
+  const { at, voltsPerFs, source } = note;
+  const { channelCount } = shape;
+  return { name, file: await recordingFile(name), input: source, channelCount, at, voltsPerFs };
 }
 
 async function fromFile(file: File): Promise<CheckedFile> {
-  return { name: file.name, file, channelCount: await channelsOf(file), at: [], voltsPerFs: null };
+  const channelCount = await channelsOf(file);
+  return { name: file.name, file, input: null, channelCount, at: [], voltsPerFs: null };
 }

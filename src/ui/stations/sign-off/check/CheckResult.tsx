@@ -1,9 +1,10 @@
+import type { ReactNode } from 'react';
 import { fixed, NOTHING } from '../../../../job/format/number.ts';
+import { partFigure } from '../../../../job/format/part-figure.ts';
 import type { CheckedPart, CheckReport } from '../../../../procedure/check/check.ts';
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import type { Mark } from '../../../marks/mark.ts';
 import { offerDownload } from '../../../session/download.ts';
-import { partFigure } from './part-figure.ts';
 
 const VERDICTS: Record<CheckedPart['verdict'], { mark: Mark; words: string }> = {
   passed: { mark: 'done', words: 'passed' },
@@ -74,7 +75,16 @@ function asJson(report: CheckReport): string {
   return `${JSON.stringify(report, null, 2)}\n`;
 }
 
-export function CheckResult({ report, name }: { report: CheckReport; name: string }) {
+export function CheckResult({
+  report,
+  name,
+  children,
+}: {
+  report: CheckReport;
+  name: string;
+  /** What can be done with it beside saving it. */
+  children: ReactNode;
+}) {
   const save = () =>
     offerDownload(
       new Blob([asJson(report)], { type: 'application/json' }),
@@ -101,6 +111,7 @@ export function CheckResult({ report, name }: { report: CheckReport; name: strin
         ))}
       </ul>
       {report.parts.length > 0 && <Parts parts={report.parts} />}
+      {children}
       <div className="acts">
         <button type="button" className="act" onClick={save}>
           Save as JSON

@@ -1,8 +1,8 @@
-import { fixed, NOTHING, signed } from '../../../../job/format/number.ts';
-import type { CheckedPart } from '../../../../procedure/check/check.ts';
+import type { CheckedPart } from '../../procedure/check/check.ts';
+import { fixed, NOTHING, signed } from './number.ts';
 
 /** The figure that a part is for, in words. */
-export function partFigure({ kind, reading }: CheckedPart): string {
+export function partFigure({ kind, reading }: Pick<CheckedPart, 'kind' | 'reading'>): string {
   if (kind === 'steps') return stepsFigure(reading.stepErrorsDb);
   if (kind === 'sweep') return filtersFigure(reading.filters);
   if (kind === 'polarity') return typeof reading.polarity === 'string' ? reading.polarity : NOTHING;
