@@ -37,7 +37,7 @@ export function ComparePart({ job }: { job: Job }) {
       )}
       <StationHelp
         does="This holds each figure of the earlier sign-off against the newest record: changed only where they differ by more than both leave open (k = 2)."
-        needs="Measure again at the other stations, under the conditions of then."
+        needs="Measure again at the other stations, or check by one track, under the conditions of then."
       />
     </>
   );
@@ -73,7 +73,8 @@ function Comparison({ baseline, job }: { baseline: Job; job: Job }) {
 }
 
 function instruction(changed: number, same: number): string {
-  if (changed + same === 0) return 'Measure again at any station, then come back here.';
+  if (changed + same === 0)
+    return 'Measure again at any station, or check by one track, then come back here.';
   if (changed === 0) return 'Nothing that was measured again has changed.';
   return 'Look at what has changed, and find out why.';
 }
