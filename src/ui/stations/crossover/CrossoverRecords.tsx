@@ -1,8 +1,7 @@
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { RecordOf } from '../../../job/records.ts';
-import { moment } from '../../format/moment.ts';
-import { MarkSign } from '../../marks/MarkSign.tsx';
 import { crossoverRecordsOf } from '../../session/crossover-progress.ts';
+import { type RecordedLine, RecordedList } from '../parts/RecordedList.tsx';
 import { errorWords, foundLine, wantedLine } from './side-words.ts';
 
 type Result = RecordOf<'crossover'>['result'];
@@ -28,38 +27,43 @@ function isRight({ inside, findings }: Result): boolean {
   return inside && findings.length === 0;
 }
 
-/** Every accepted sweep of one channel, newest first; none is ever overwritten. */
-export function CrossoverRecords({ job, channel }: { job: Job; channel: JobChannel }) {
-  const records = [...crossoverRecordsOf(job, channel.id)].reverse();
-  if (records.length === 0) return <p className="soft">Nothing accepted on this channel yet.</p>;
-  return (
-    <ol className="plainlist records" aria-label="Accepted filters">
-      {records.map(({ id, at, result, conditions }, index) => (
-        <li key={id} className={index === 0 ? 'newest' : undefined}>
-          <MarkSign mark={isRight(result) ? 'done' : 'out-of-tolerance'} />
-          <p>
-            <b>{isRight(result) ? 'As wanted' : 'Out of tolerance'}</b>
-            {sideLines(result).map((line) => (
-              <span key={line}>
-                <br />
-                {line}
-              </span>
-            ))}
-            {result.findings.map(({ sentence }) => (
-              <span key={sentence}>
-                <br />
-                {sentence}
-              </span>
-            ))}
+function footWords({ result, conditions }: RecordOf<'crossover'>): string {
+  const { volumeStep, input } = conditions;
+  return [
+    result.reference === null ? 'no reference' : REFERENCES[result.reference.way],
+    ...(volumeStep === null ? [] : [`volume step ${volumeStep}`]),
+    ...(input === null ? [] : [input]),
+  ].join(' · ');
+}
+
+function lineOf(record: RecordOf<'crossover'>): RecordedLine {
+  const { result } = record;
+  const lines = [...sideLines(result), ...result.findings.map(({ sentence }) => sentence)];
+  return {
+    mark: isRight(result) ? 'done' : 'out-of-tolerance',
+    words: (
+      <>
+        <b>{isRight(result) ? 'As wanted' : 'Out of tolerance'}</b>
+        {lines.map((line) => (
+          <span key={line}>
             <br />
-            <span className="small soft">
-              {moment(at)} · {result.reference === null ? 'no reference' : REFERENCES[result.reference.way]}
-              {conditions.volumeStep !== null && <> · volume step {conditions.volumeStep}</>}
-              {conditions.input !== null && <> · {conditions.input}</>}
-            </span>
-          </p>
-        </li>
-      ))}
-    </ol>
+            {line}
+          </span>
+        ))}
+      </>
+    ),
+    foot: footWords(record),
+  };
+}
+
+/** Every accepted sweep of one channel. */
+export function CrossoverRecords({ job, channel }: { job: Job; channel: JobChannel }) {
+  return (
+    <RecordedList
+      label="Accepted filters"
+      nothing="Nothing accepted on this channel yet."
+      records={crossoverRecordsOf(job, channel.id)}
+      line={lineOf}
+    />
   );
 }

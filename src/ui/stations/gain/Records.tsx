@@ -2,10 +2,9 @@ import { fixed } from '../../../job/format/number.ts';
 import { decibels, plusMinusVolts, volts } from '../../../job/format/quantity.ts';
 import type { RecordOf } from '../../../job/records.ts';
 import { REDUCED_BY_DB } from '../../../procedure/gain/tone-level.ts';
-import { moment } from '../../format/moment.ts';
 import { toneLevel } from '../../format/tone-frequency.ts';
-import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS, type Mark } from '../../marks/mark.ts';
+import { type RecordedLine, RecordedList } from '../parts/RecordedList.tsx';
 import { shortConclusion } from './burst-figures.ts';
 
 function conditionsWords(record: RecordOf<'gain'>): string {
@@ -42,39 +41,38 @@ function recordedBursts({ readings, conclusion }: NonNullable<RecordOf<'gain'>['
   return `bursts to ${toneLevel(highest.toneDbfs)}: ${shortConclusion(conclusion)}`;
 }
 
-/** Every accepted reading of one channel, newest first; none is ever overwritten. */
-export function Records({ records }: { records: RecordOf<'gain'>[] }) {
-  if (records.length === 0) {
-    return <p className="soft">Nothing accepted on this channel yet.</p>;
-  }
-  const newestFirst = [...records].reverse();
+function lineOf(record: RecordOf<'gain'>): RecordedLine {
+  const { result } = record;
+  const mark: Mark = result.inside ? 'done' : 'out-of-tolerance';
+  return {
+    mark,
+    words: (
+      <>
+        <b>
+          {volts(result.volts)} {plusMinusVolts(result.voltsUncertainty)}
+        </b>{' '}
+        {result.inside ? 'inside' : MARK_WORDS[mark]}, {decibels(result.errorDb, 2)} of{' '}
+        {volts(result.aimVolts)}
+        {result.knee?.volts != null && <>, knee {volts(result.knee.volts)}</>}
+        {howSet(result).map((line) => (
+          <span key={line} className="how-set">
+            {line}
+          </span>
+        ))}
+      </>
+    ),
+    foot: conditionsWords(record),
+  };
+}
+
+/** Every accepted reading of one channel. */
+export function Records({ records }: { records: readonly RecordOf<'gain'>[] }) {
   return (
-    <ol className="plainlist records" aria-label="Accepted readings">
-      {newestFirst.map((record, index) => {
-        const { result } = record;
-        const mark: Mark = result.inside ? 'done' : 'out-of-tolerance';
-        return (
-          <li key={record.id} className={index === 0 ? 'newest' : undefined}>
-            <MarkSign mark={mark} />
-            <p>
-              <b>
-                {volts(result.volts)} {plusMinusVolts(result.voltsUncertainty)}
-              </b>{' '}
-              {result.inside ? 'inside' : MARK_WORDS['out-of-tolerance']}, {decibels(result.errorDb, 2)} of{' '}
-              {volts(result.aimVolts)}
-              {result.knee?.volts != null && <>, knee {volts(result.knee.volts)}</>}
-              {howSet(result).map((line) => (
-                <span key={line} className="how-set">
-                  {line}
-                </span>
-              ))}
-              <span className="how-set soft">
-                {moment(record.at)} · {conditionsWords(record)}
-              </span>
-            </p>
-          </li>
-        );
-      })}
-    </ol>
+    <RecordedList
+      label="Accepted readings"
+      nothing="Nothing accepted on this channel yet."
+      records={records}
+      line={lineOf}
+    />
   );
 }

@@ -14,14 +14,14 @@ export const SOURCE_PARTS: readonly { id: SourcePart; name: string }[] = [
 
 export type PartRecord = RecordOf<SourcePart>;
 
-/** Newest first. */
+/** Oldest first. */
 export function recordsOfPart<K extends SourcePart>(job: Job, kind: K): RecordOf<K>[] {
-  return job.records.filter((one): one is RecordOf<K> => one.kind === kind).reverse();
+  return job.records.filter((one): one is RecordOf<K> => one.kind === kind);
 }
 
 /** What the newest record says. */
 export function partMark(job: Job, part: SourcePart): Mark {
-  const [newest] = recordsOfPart(job, part);
+  const newest = recordsOfPart(job, part).at(-1);
   if (newest === undefined) return 'not-done';
   return newest.result.findings.length > 0 ? 'out-of-tolerance' : 'done';
 }

@@ -2,9 +2,7 @@ import type { Job } from '../../../../job/document.ts';
 import { fixed } from '../../../../job/format/number.ts';
 import { recordStanding } from '../../../../job/progress/job-progress.ts';
 import type { RecordOf } from '../../../../job/records.ts';
-import { moment } from '../../../format/moment.ts';
-import { MarkSign } from '../../../marks/MarkSign.tsx';
-import { MARK_WORDS } from '../../../marks/mark.ts';
+import { RecordedList } from '../../parts/RecordedList.tsx';
 import { ENGINE_NAMES } from './purpose-words.ts';
 
 type Result = RecordOf<'noise'>['result'];
@@ -29,27 +27,22 @@ function soundWords({ ripple, hum }: Result): string {
   return parts.length === 0 ? 'no whine, no hum' : parts.join('; ');
 }
 
-/** Every accepted measurement, newest first. */
+/** Every accepted measurement. */
 export function NoiseRecords({ job, records }: { job: Job; records: readonly RecordOf<'noise'>[] }) {
-  if (records.length === 0) return <p className="soft">Nothing accepted here yet.</p>;
   return (
-    <ol className="plainlist records" aria-label="Accepted noise readings">
-      {[...records].reverse().map((record, index) => {
-        const { id, at, result } = record;
-        const { mark } = recordStanding(job, record);
-        return (
-          <li key={id} className={index === 0 ? 'newest' : undefined}>
-            <MarkSign mark={mark} />
-            <p>
-              <b>{levelWords(result)}</b>, {soundWords(result)} ({MARK_WORDS[mark]})
-              <br />
-              <span className="small soft">
-                {moment(at)} · {result.states.map(({ engine }) => ENGINE_NAMES[engine]).join(', ')}
-              </span>
-            </p>
-          </li>
-        );
+    <RecordedList
+      label="Accepted noise readings"
+      nothing="Nothing accepted here yet."
+      records={records}
+      line={(record) => ({
+        mark: recordStanding(job, record).mark,
+        words: (
+          <>
+            <b>{levelWords(record.result)}</b>, {soundWords(record.result)}
+          </>
+        ),
+        foot: record.result.states.map(({ engine }) => ENGINE_NAMES[engine]).join(', '),
       })}
-    </ol>
+    />
   );
 }

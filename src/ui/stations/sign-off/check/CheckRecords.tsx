@@ -1,8 +1,6 @@
 import type { Job } from '../../../../job/document.ts';
 import type { RecordOf } from '../../../../job/records.ts';
-import { moment } from '../../../format/moment.ts';
-import { MarkSign } from '../../../marks/MarkSign.tsx';
-import { MARK_WORDS, type Mark } from '../../../marks/mark.ts';
+import { RecordedList } from '../../parts/RecordedList.tsx';
 
 function pointWords(job: Job, { result }: RecordOf<'check'>): string {
   const names = result.at
@@ -13,32 +11,30 @@ function pointWords(job: Job, { result }: RecordOf<'check'>): string {
   return names.join(', ');
 }
 
-/** Every accepted check, newest first; none is ever overwritten. */
+/** Every accepted check. */
 export function CheckRecords({ job }: { job: Job }) {
-  const records = job.records.filter((one): one is RecordOf<'check'> => one.kind === 'check').reverse();
+  const records = job.records.filter((one): one is RecordOf<'check'> => one.kind === 'check');
   if (records.length === 0) return null;
   return (
     <section className="sheet" aria-labelledby="check-records-title">
       <h2 id="check-records-title">Recorded</h2>
-      <ol className="plainlist records" aria-label="Accepted results">
-        {records.map((record, index) => {
-          const mark: Mark = record.result.pass ? 'done' : 'out-of-tolerance';
-          return (
-            <li key={record.id} className={index === 0 ? 'newest' : undefined}>
-              <MarkSign mark={mark} />
-              <p>
-                <b>
-                  {record.result.pass ? 'Passed' : 'Not passed'}, at {pointWords(job, record)}.
-                </b>{' '}
-                {record.result.faults.map(({ sentence }) => sentence).join(' ')}
-                <span className="unseen"> ({MARK_WORDS[mark]})</span>
-                <br />
-                <span className="small soft">{moment(record.at)}</span>
-              </p>
-            </li>
-          );
+      <RecordedList
+        label="Accepted results"
+        nothing="No check was accepted yet."
+        records={records}
+        line={(record) => ({
+          mark: record.result.pass ? 'done' : 'out-of-tolerance',
+          words: (
+            <>
+              <b>
+                {record.result.pass ? 'Passed' : 'Not passed'}, at {pointWords(job, record)}.
+              </b>{' '}
+              {record.result.faults.map(({ sentence }) => sentence).join(' ')}
+            </>
+          ),
+          foot: record.result.recording,
         })}
-      </ol>
+      />
     </section>
   );
 }
