@@ -3,7 +3,7 @@ import { FADE_SECONDS } from '../../src/dsp/tones/fade.ts';
 import { identificationGroupSeconds } from '../../src/dsp/tones/identification.ts';
 import { phaseCycles } from '../../src/dsp/tones/phase.ts';
 import { polarityPulse } from '../../src/dsp/tones/polarity.ts';
-import { renderTone, toneSeconds } from '../../src/dsp/tones/render-tone.ts';
+import { checkToneSpec, renderTone, toneFrames, toneSeconds } from '../../src/dsp/tones/render-tone.ts';
 import type { ToneSpec } from '../../src/dsp/tones/spec.ts';
 import { stepStartFrames } from '../../src/dsp/tones/steps.ts';
 
@@ -59,6 +59,8 @@ describe.each([8_000, 44_100, 48_000])('at %i Hz', (sampleRateHz) => {
   test.each(fitting)('$kind lasts as long as it says, starts and ends at exact zero', (spec) => {
     const samples = renderTone(spec, sampleRateHz);
     expect(samples.length).toBe(Math.round(toneSeconds(spec) * sampleRateHz));
+    expect(toneFrames(spec, sampleRateHz)).toBe(samples.length);
+    expect(() => checkToneSpec(spec, sampleRateHz)).not.toThrow();
     expect(samples[0]).toBeCloseTo(0, 15);
     expect(samples.at(-1)).toBeCloseTo(0, 15);
   });
@@ -211,4 +213,5 @@ test.each<[string, ToneSpec, RegExp]>([
   const refused = () => renderTone(spec, 44_100);
   expect(refused).toThrow(RangeError);
   expect(refused).toThrow(sentence);
+  expect(() => checkToneSpec(spec, 44_100)).toThrow(sentence);
 });

@@ -1,4 +1,5 @@
-import { type RunSound, runWav } from './run-wav.ts';
+import type { RunSound } from '../../dsp/tones/run-sound.ts';
+import { runWav } from './run-wav.ts';
 import { type SidedTone, type TrackForm, trackWav } from './track-wav.ts';
 
 /** Any track of a tone set. */

@@ -1,6 +1,6 @@
 import { checkSeconds } from './limits.ts';
-import { renderSine } from './sine.ts';
-import type { IdentificationSpec } from './spec.ts';
+import { checkSine, renderSine } from './sine.ts';
+import type { IdentificationSpec, SineSpec } from './spec.ts';
 
 const BEEP_SECONDS = 0.18;
 const BEEP_EVERY_SECONDS = 0.36;
@@ -12,8 +12,12 @@ export function identificationGroupSeconds(beeps: number): number {
   return (beeps - 1) * BEEP_EVERY_SECONDS + REST_SECONDS;
 }
 
-/** Groups of beeps to be counted by ear. Only whole groups are played; what is left of the duration is silent. */
-export function renderIdentification(spec: IdentificationSpec, sampleRateHz: number): Float64Array {
+function beepOf({ frequencyHz, levelDbfs }: IdentificationSpec): SineSpec {
+  return { kind: 'sine', frequencyHz, levelDbfs, durationSeconds: BEEP_SECONDS };
+}
+
+/** @throws RangeError as `renderIdentification` does */
+export function checkIdentification(spec: IdentificationSpec, sampleRateHz: number): void {
   if (!(Number.isInteger(spec.beeps) && spec.beeps >= 1 && spec.beeps <= 16)) {
     throw new RangeError(
       `${spec.beeps} beeps cannot be counted by ear: a whole number from 1 to 16 is needed.`,
@@ -21,11 +25,15 @@ export function renderIdentification(spec: IdentificationSpec, sampleRateHz: num
   }
   const groupSeconds = identificationGroupSeconds(spec.beeps);
   checkSeconds(`An identification of ${spec.beeps} beeps`, spec.durationSeconds, groupSeconds);
-  const { frequencyHz, levelDbfs, durationSeconds } = spec;
-  const beep = renderSine(
-    { kind: 'sine', frequencyHz, levelDbfs, durationSeconds: BEEP_SECONDS },
-    sampleRateHz,
-  );
+  checkSine(beepOf(spec), sampleRateHz);
+}
+
+/** Groups of beeps to be counted by ear. Only whole groups are played; what is left of the duration is silent. */
+export function renderIdentification(spec: IdentificationSpec, sampleRateHz: number): Float64Array {
+  checkIdentification(spec, sampleRateHz);
+  const { durationSeconds } = spec;
+  const groupSeconds = identificationGroupSeconds(spec.beeps);
+  const beep = renderSine(beepOf(spec), sampleRateHz);
   const samples = new Float64Array(Math.round(durationSeconds * sampleRateHz));
   const groups = Math.floor(durationSeconds / groupSeconds + 1e-9);
   for (let group = 0; group < groups; group += 1) {

@@ -55,12 +55,8 @@ export function markerValue(end: MarkerEnd, seconds: number): number {
   return gain * sineOfCycles(cycles - Math.floor(cycles));
 }
 
-/**
- * One marker, whose start is frame 0. The level is that of a steady sine of the same peak (AES17).
- *
- * @throws RangeError for a rate or level that cannot be rendered, or a rate that cannot hold the band
- */
-export function renderMarker(end: MarkerEnd, sampleRateHz: number, levelDbfs: number): Float64Array {
+/** @throws RangeError as `renderMarker` does */
+export function checkMarker(sampleRateHz: number, levelDbfs: number): void {
   checkRate(sampleRateHz);
   checkLevel(levelDbfs);
   if (sampleRateHz < 16_000) {
@@ -68,8 +64,22 @@ export function renderMarker(end: MarkerEnd, sampleRateHz: number, levelDbfs: nu
       `A marker reaches ${MARKER_HIGH_HZ} Hz: a sample rate of ${sampleRateHz} Hz is too low, at least 16000 Hz is needed.`,
     );
   }
+}
+
+/** How many frames `renderMarker` makes. */
+export function markerFrames(sampleRateHz: number): number {
+  return Math.ceil(MARKER_SECONDS * sampleRateHz);
+}
+
+/**
+ * One marker, whose start is frame 0. The level is that of a steady sine of the same peak (AES17).
+ *
+ * @throws RangeError for a rate or level that cannot be rendered, or a rate that cannot hold the band
+ */
+export function renderMarker(end: MarkerEnd, sampleRateHz: number, levelDbfs: number): Float64Array {
+  checkMarker(sampleRateHz, levelDbfs);
   const peak = sinePeak(levelDbfs);
-  const samples = new Float64Array(Math.ceil(MARKER_SECONDS * sampleRateHz));
+  const samples = new Float64Array(markerFrames(sampleRateHz));
   for (let frame = 0; frame < samples.length; frame += 1) {
     samples[frame] = peak * markerValue(end, frame / sampleRateHz);
   }

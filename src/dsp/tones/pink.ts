@@ -81,6 +81,16 @@ function scaleToLevel(samples: Float64Array, levelDbfs: number): void {
   for (let frame = 0; frame < samples.length; frame += 1) samples[frame]! *= gain;
 }
 
+/** @throws RangeError as `renderPink` does, but for peaks past full scale: only rendering finds those */
+export function checkPink(spec: PinkSpec, sampleRateHz: number): void {
+  checkBand(spec.lowHz, spec.highHz, sampleRateHz);
+  checkLevel(spec.levelDbfs);
+  checkSeconds('Pink noise', spec.durationSeconds, 0.1);
+  if (!Number.isFinite(spec.seed)) {
+    throw new RangeError(`A seed of ${spec.seed} cannot repeat anything: it must be a finite number.`);
+  }
+}
+
 /**
  * Pink noise between two frequencies: power per hertz falls as 1/f (-3.01 dB
  * per octave), so every third-octave inside the band holds the same power.
@@ -94,12 +104,7 @@ function scaleToLevel(samples: Float64Array, levelDbfs: number): void {
  * @throws RangeError when peaks would pass full scale; the sentence names the highest level that fits
  */
 export function renderPink(spec: PinkSpec, sampleRateHz: number): Float64Array {
-  checkBand(spec.lowHz, spec.highHz, sampleRateHz);
-  checkLevel(spec.levelDbfs);
-  checkSeconds('Pink noise', spec.durationSeconds, 0.1);
-  if (!Number.isFinite(spec.seed)) {
-    throw new RangeError(`A seed of ${spec.seed} cannot repeat anything: it must be a finite number.`);
-  }
+  checkPink(spec, sampleRateHz);
   const frames = Math.round(spec.durationSeconds * sampleRateHz);
   const samples = overlapStretches(spec, sampleRateHz, frames);
   fadeEnds(samples, sampleRateHz);

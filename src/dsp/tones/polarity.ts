@@ -52,11 +52,14 @@ export function pulsePlace(which: number, count: number): number {
   return (which + 0.5) / count;
 }
 
-/** One or several pulses in each interval of `everySeconds`, as `pulsePlace` says; only whole intervals hold any. */
-export function renderPolarity(spec: PolaritySpec, sampleRateHz: number): Float64Array {
-  const centresHz = [spec.frequencyHz, ...(spec.furtherHz ?? [])];
+function pulsesOf({ frequencyHz, furtherHz = [] }: PolaritySpec, sampleRateHz: number): Float64Array[] {
+  return [frequencyHz, ...furtherHz].map((centreHz) => checkedPulse(centreHz, sampleRateHz));
+}
+
+/** @throws RangeError as `renderPolarity` does */
+export function checkPolarity(spec: PolaritySpec, sampleRateHz: number): void {
   checkLevel(spec.peakDbfs);
-  const pulses = centresHz.map((frequencyHz) => checkedPulse(frequencyHz, sampleRateHz));
+  const pulses = pulsesOf(spec, sampleRateHz);
   const longest = Math.max(...pulses.map((pulse) => pulse.length));
   checkSeconds(
     'The interval between polarity pulses',
@@ -64,6 +67,12 @@ export function renderPolarity(spec: PolaritySpec, sampleRateHz: number): Float6
     (2 * (longest + 1)) / sampleRateHz,
   );
   checkSeconds('A train of polarity pulses', spec.durationSeconds, spec.everySeconds);
+}
+
+/** One or several pulses in each interval of `everySeconds`, as `pulsePlace` says; only whole intervals hold any. */
+export function renderPolarity(spec: PolaritySpec, sampleRateHz: number): Float64Array {
+  checkPolarity(spec, sampleRateHz);
+  const pulses = pulsesOf(spec, sampleRateHz);
   const peak = sinePeak(spec.peakDbfs);
   const samples = new Float64Array(Math.round(spec.durationSeconds * sampleRateHz));
   const intervals = Math.floor(spec.durationSeconds / spec.everySeconds + 1e-9);

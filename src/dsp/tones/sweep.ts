@@ -9,6 +9,13 @@ function sweepGrowthSeconds(spec: SweepSpec): number {
   return spec.durationSeconds / Math.log(spec.endHz / spec.startHz);
 }
 
+/** @throws RangeError as `renderSweep` does */
+export function checkSweep(spec: SweepSpec, sampleRateHz: number): void {
+  checkBand(spec.startHz, spec.endHz, sampleRateHz);
+  checkLevel(spec.levelDbfs);
+  checkSeconds('A sweep', spec.durationSeconds, 0.1);
+}
+
 /**
  * Exponential sweep, `sin(2 pi f1 L (e^(t/L) - 1))` with `L = T / ln(f2/f1)`:
  * A. Farina, AES 108th Convention, Paris 2000, preprint 5093. Harmonic N of
@@ -18,9 +25,7 @@ function sweepGrowthSeconds(spec: SweepSpec): number {
  * cycle there, and nothing above.
  */
 export function renderSweep(spec: SweepSpec, sampleRateHz: number): Float64Array {
-  checkBand(spec.startHz, spec.endHz, sampleRateHz);
-  checkLevel(spec.levelDbfs);
-  checkSeconds('A sweep', spec.durationSeconds, 0.1);
+  checkSweep(spec, sampleRateHz);
   const growthSeconds = sweepGrowthSeconds(spec);
   const peak = sinePeak(spec.levelDbfs);
   const samples = new Float64Array(Math.round(spec.durationSeconds * sampleRateHz));
