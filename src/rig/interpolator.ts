@@ -39,6 +39,9 @@ const FINE_KERNELS: readonly Float64Array[] = Array.from({ length: FINE_STEPS },
   sincKernel(step / FINE_STEPS, FINE_HALF),
 );
 
+/** So long after its last sample a track still rings in what is read; then there are exact zeros. */
+export const RINGING_FRAMES = HALF_FRAMES + FINE_HALF;
+
 /** A rendered track, read frame by frame at the oversampled rate: doubled first, then the rest of the way. */
 export class Interpolator {
   readonly #samples: Float64Array;

@@ -42,7 +42,8 @@ export class PracticeRig {
   #needsRight = true;
   #hearsCabin = false;
   #controls: RigControls;
-  #tone: RigTone;
+  /** What sounds and loads the supply: of a run track the part whose turn it is. */
+  #sounding: RigTone;
 
   /** @throws RangeError for a config, controls or tone that cannot be simulated */
   constructor(config: RigConfig, controls: RigControls, tone: RigTone) {
@@ -52,11 +53,11 @@ export class PracticeRig {
     const random = new Random(config.seed);
     this.#config = config;
     this.#controls = controls;
-    this.#tone = tone;
     this.#ramp = new Ramp(rigSettings(config, controls, tone), sampleRateHz);
     this.#noise = new WhiteNoise(random, sampleRateHz);
     this.#signal = new RadioSignal(sampleRateHz);
     this.#signal.setTone(tone);
+    this.#sounding = this.#signal.sounding;
     this.#left = new RadioSide(config, fastHz);
     this.#right = new RadioSide(config, fastHz);
     const { sleep } = config.converter;
@@ -72,7 +73,7 @@ export class PracticeRig {
 
   /** @throws RangeError, the rig left as it was, for controls it does not have */
   setControls(controls: RigControls): void {
-    this.#ramp.toward(rigSettings(this.#config, controls, this.#tone));
+    this.#ramp.toward(rigSettings(this.#config, controls, this.#sounding));
     this.#controls = controls;
     this.#follow();
   }
@@ -86,20 +87,31 @@ export class PracticeRig {
     const settings = rigSettings(this.#config, this.#controls, tone);
     this.#signal.setTone(tone);
     this.#ramp.toward(settings);
-    this.#tone = tone;
+    this.#sounding = this.#signal.sounding;
     this.#follow();
   }
 
   /**
    * Writes the next `frames` samples. The first channel is the probe; further
-   * ones are inputs with nothing connected. Makes no object; what the engine boxes is 10 to 40 bytes a frame.
+   * ones are inputs with nothing connected. Makes no object, but for a part of a run track as its turn comes;
+   * what the engine boxes is 10 to 40 bytes a frame.
+   *
+   * @throws RangeError for a part of a run track whose peaks would pass full scale, as its turn comes
    */
   fill(channels: readonly Float32Array[], frames: number): void {
     for (let frame = 0; frame < frames; frame += 1) {
       if (this.#ramp.advance()) this.#follow();
       this.#runFrame();
       this.#input.convert(this.#heardVolts, channels, frame);
+      if (this.#signal.sounding !== this.#sounding) this.#loadAnew();
     }
+  }
+
+  /** The supply follows the part of a run track that sounds. */
+  #loadAnew(): void {
+    this.#sounding = this.#signal.sounding;
+    this.#ramp.toward(rigSettings(this.#config, this.#controls, this.#sounding));
+    this.#follow();
   }
 
   /** What depends on where the settings stand and where they are led. */

@@ -1,25 +1,20 @@
 import { phaseCycles } from '../dsp/tones/phase.ts';
-import { renderTone } from '../dsp/tones/render-tone.ts';
 import { OVERSAMPLING } from './decimator.ts';
-import { Interpolator } from './interpolator.ts';
+import { PlayingRun } from './playing-run.ts';
+import { type Playing, PlayingTrack } from './playing-track.ts';
 import { RAMP_SECONDS } from './ramp.ts';
-import type { RigTone, RigTrackTone } from './rig.ts';
-import { asEndlessSine } from './tone.ts';
+import type { RigTone } from './rig.ts';
+import { asEndlessSine, NO_LOAD } from './tone.ts';
 
-/** A track that plays, and its fade once another has taken its place. */
-class PlayingTrack {
-  readonly #interpolator: Interpolator;
-  readonly #values = new Float64Array(OVERSAMPLING);
-  readonly left: number;
-  readonly right: number;
+/** What plays, and its fade once another has taken its place. */
+class Fading {
+  readonly playing: Playing;
   readonly #fadeFrames: number;
   #fadedFrames = -1;
 
-  constructor(tone: RigTrackTone, sampleRateHz: number) {
-    this.#interpolator = new Interpolator(renderTone(tone.spec, sampleRateHz), tone.loop);
+  constructor(playing: Playing, sampleRateHz: number) {
+    this.playing = playing;
     this.#fadeFrames = Math.round(RAMP_SECONDS * sampleRateHz);
-    this.left = tone.channels === 'right' ? 0 : 1;
-    this.right = tone.channels === 'left' ? 0 : 1;
   }
 
   fade(): void {
@@ -32,8 +27,7 @@ class PlayingTrack {
 
   /** The next frame's values; overwritten by the next call. */
   next(): Float64Array {
-    const values = this.#values;
-    this.#interpolator.next(values);
+    const values = this.playing.next();
     if (this.#fadedFrames >= 0) {
       const gain =
         0.5 + 0.5 * Math.cos((Math.PI * Math.min(this.#fadedFrames, this.#fadeFrames)) / this.#fadeFrames);
@@ -42,6 +36,12 @@ class PlayingTrack {
     }
     return values;
   }
+}
+
+function playingOf(tone: RigTone, sampleRateHz: number): Playing | null {
+  if (tone.kind === 'run') return new PlayingRun(tone.run, sampleRateHz);
+  if (tone.kind === 'track' && asEndlessSine(tone) === null) return new PlayingTrack(tone, sampleRateHz);
+  return null;
 }
 
 /** What the radio plays on both sides, full scale 1.0, at the oversampled rate. */
@@ -53,11 +53,17 @@ export class RadioSignal {
   #startCycles = 0;
   #startFrame = 0;
   #frame = 0;
-  #track: PlayingTrack | null = null;
-  #leaving: PlayingTrack | null = null;
+  #tone: RigTone = NO_LOAD;
+  #track: Fading | null = null;
+  #leaving: Fading | null = null;
 
   constructor(sampleRateHz: number) {
     this.#sampleRateHz = sampleRateHz;
+  }
+
+  /** What is to be heard in the frame last made; of a run track the part whose turn it is. */
+  get sounding(): RigTone {
+    return this.#track?.playing.sounding ?? this.#tone;
   }
 
   /**
@@ -68,12 +74,13 @@ export class RadioSignal {
    */
   setTone(tone: RigTone): void {
     const sine = asEndlessSine(tone);
-    const track = sine === null && tone.kind === 'track' ? new PlayingTrack(tone, this.#sampleRateHz) : null;
+    const playing = playingOf(tone, this.#sampleRateHz);
     if (this.#track !== null) {
       this.#track.fade();
       this.#leaving = this.#track;
     }
-    this.#track = track;
+    this.#track = playing === null ? null : new Fading(playing, this.#sampleRateHz);
+    this.#tone = tone;
     this.#startCycles = this.#cycles();
     this.#startFrame = this.#frame;
     // A silence keeps the old frequency, so that the tone fades instead of breaking off.
@@ -111,11 +118,12 @@ export class RadioSignal {
     this.#frame += 1;
   }
 
-  #add(track: PlayingTrack): void {
+  #add(track: Fading): void {
     const values = track.next();
+    const { left, right } = track.playing;
     for (let step = 0; step < OVERSAMPLING; step += 1) {
-      this.left[step] = this.left[step]! + track.left * values[step]!;
-      this.right[step] = this.right[step]! + track.right * values[step]!;
+      this.left[step] = this.left[step]! + left * values[step]!;
+      this.right[step] = this.right[step]! + right * values[step]!;
     }
   }
 }

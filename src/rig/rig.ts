@@ -1,3 +1,4 @@
+import type { RunSound } from '../dsp/tones/run-sound.ts';
 import type { ToneSpec } from '../dsp/tones/spec.ts';
 import type {
   RigAutomaticGain,
@@ -148,5 +149,11 @@ export interface RigTrackTone {
   loop: boolean;
 }
 
+/** The one long track that checks a vehicle, played from a stick: once, silence after it. */
+export interface RigRunTone {
+  kind: 'run';
+  run: RunSound;
+}
+
 /** What the radio plays. */
-export type RigTone = RigSineTone | RigTrackTone;
+export type RigTone = RigSineTone | RigTrackTone | RigRunTone;

@@ -110,8 +110,8 @@ function sharedSettings(config: RigConfig, controls: RigControls, tone: RigTone)
   const stands = (position: number) => ((controls.position ?? 0) === position ? 1 : 0);
   return {
     ...radioShape(config, controls),
-    leftPeak: tone.channels === 'right' ? 0 : peak,
-    rightPeak: tone.channels === 'left' ? 0 : peak,
+    leftPeak: sine?.channels === 'right' ? 0 : peak,
+    rightPeak: sine?.channels === 'left' ? 0 : peak,
     radioPeakVolts: radioFullScalePeakVolts(config, controls.volumeStep),
     filterShare: controls.filtersOff ? 0 : 1,
     whinePeakVolts: isRunning ? engine.whine.volts * Math.SQRT2 : 0,

@@ -15,7 +15,7 @@ import type { Take } from '../../src/procedure/take/take.ts';
 import { controlsAsFound, DEMO_RIG } from '../../src/rig/demo-rig.ts';
 import { faultyRig, type RigFaultId } from '../../src/rig/faults.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
-import type { RigControls, RigTone } from '../../src/rig/rig.ts';
+import type { RigControls, RigTone, RigTrackTone } from '../../src/rig/rig.ts';
 
 const { sampleRateHz } = DEMO_RIG;
 /** As the app waits on the rig. */
@@ -52,7 +52,7 @@ export class RigHand<T, E, S extends StationState, R> {
     purpose: unknown,
     request: TakeRequest,
     spec: ToneSpec,
-    side: RigTone['channels'],
+    side: RigTrackTone['channels'],
     steadySeconds = 0.6,
   ): void {
     const isSteady = spec.kind === 'sine';

@@ -1,7 +1,14 @@
 import { ChoiceField, TickField } from '../fields/ChoiceField.tsx';
 import { toneFrequency, toneLevel } from '../format/tone-frequency.ts';
 import { useObservable } from '../live/observable.ts';
-import { rigConfig, rigControls, rigTone, setRigControls, setRigTone } from '../session/rig-session.ts';
+import {
+  isOwnTone,
+  rigConfig,
+  rigControls,
+  rigTone,
+  setRigControls,
+  setRigTone,
+} from '../session/rig-session.ts';
 
 interface Stirring {
   onStirred: () => void;
@@ -51,7 +58,7 @@ export function RadioTone({ onStirred }: Stirring) {
           {playing ? 'Stop the radio’s tone' : 'Play the tone on the radio'}
         </button>
       </div>
-      {tone.kind !== 'track' && (
+      {isOwnTone(tone) && (
         <div className="fields">
           <ChoiceField
             label={`${toneFrequency(tone.frequencyHz)} at ${toneLevel(tone.levelDbfs)} on the`}

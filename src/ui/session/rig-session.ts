@@ -1,11 +1,12 @@
 /** The practice rig as the screen holds it: its controls, what its radio plays, and the source it makes. */
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { RigSource } from '../../audio/sources/rig-source.ts';
+import type { RunSound } from '../../dsp/tones/run-sound.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import type { JobChannel } from '../../job/document.ts';
 import { controlsAsFound, DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../rig/demo-rig.ts';
 import { faultyRig, type RigFaultId } from '../../rig/faults.ts';
-import type { RigConfig, RigControls, RigSineTone, RigTone } from '../../rig/rig.ts';
+import type { RigConfig, RigControls, RigSineTone, RigTone, RigTrackTone } from '../../rig/rig.ts';
 import { observable } from '../live/observable.ts';
 
 /** The vehicle, with whatever is wrong with it. */
@@ -57,6 +58,11 @@ function play(tone: RigTone, afterSeconds = 0): void {
   rigTone.set(tone);
 }
 
+/** Whether the radio makes it by itself, and no stick is played. */
+export function isOwnTone(tone: RigTone): tone is RigSineTone {
+  return tone.kind === 'sine' || tone.kind === 'silence';
+}
+
 /** The radio plays a sine, or nothing; what is left out stays as in the last one. */
 export function setRigTone(part: Partial<RigSineTone>): void {
   sine = { ...sine, ...part };
@@ -66,11 +72,16 @@ export function setRigTone(part: Partial<RigSineTone>): void {
 /** The radio plays a tone of the tone set from a stick, from its beginning. @param afterSeconds of the rig's time */
 export function playOnRig(
   spec: ToneSpec,
-  channels: RigTone['channels'],
+  channels: RigTrackTone['channels'],
   loop: boolean,
   afterSeconds = 0,
 ): void {
   play({ kind: 'track', spec, channels, loop }, afterSeconds);
+}
+
+/** The radio plays a run track from a stick, from its beginning. @param afterSeconds of the rig's time */
+export function playRunOnRig({ durationSeconds, markers, parts }: RunSound, afterSeconds: number): void {
+  play({ kind: 'run', run: { durationSeconds, markers, parts } }, afterSeconds);
 }
 
 export function silenceRig(): void {
@@ -91,13 +102,18 @@ export function setRigGain(channelId: string, setting: number): void {
   setRigControls({ gains: { ...rigControls.get().gains, [channelId]: held } });
 }
 
+/** Moves the lead, or the microphone, and puts back what another station has unplugged or bypassed. */
+export function probeWhole(point: string): void {
+  setRigControls({ probe: point, muted: [], filtersOff: false });
+}
+
 /**
  * Moves the measuring lead to a channel and puts its setting tone on the radio, at this level, playing or not
  * as before. What another station has unplugged or bypassed is put back.
  */
 export function probeChannel(channel: JobChannel, levelDbfs: number = channel.tone.levelDbfs): void {
   if (!rigHas(channel.id)) return;
-  setRigControls({ probe: channel.id, muted: [], filtersOff: false });
+  probeWhole(channel.id);
   setRigTone({
     frequencyHz: channel.tone.frequencyHz,
     levelDbfs,

@@ -4,11 +4,13 @@
  * tone set, by hand.
  */
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
+import type { RunSound } from '../../dsp/tones/run-sound.ts';
 import type { ToneSpec } from '../../dsp/tones/spec.ts';
 import type { RigTone } from '../../rig/rig.ts';
 import { observable } from '../live/observable.ts';
 import {
   playOnRig,
+  playRunOnRig,
   rigSeconds,
   rigTone,
   rigWaitSeconds,
@@ -95,6 +97,18 @@ export async function playAhead(
   if (signalMaker() === 'rig') return soundOnRig(signal, aheadSeconds);
   await sourceSeconds(aheadSeconds);
   if (isStillWanted()) await playSignal(signal);
+}
+
+/**
+ * The practice rig's radio plays a run track from its beginning; until then it is silent.
+ *
+ * @param aheadSeconds of the rig's own time until it begins
+ * @throws RangeError with one sentence where the rig cannot play it
+ */
+export function playRunAhead(run: RunSound, aheadSeconds: number): void {
+  silenceRig();
+  playRunOnRig(run, aheadSeconds);
+  onTheRadio = rigTone.get();
 }
 
 /** Ends what `playSignal` began; whatever has taken its place meanwhile, at another station, plays on. */

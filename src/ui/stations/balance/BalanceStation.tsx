@@ -7,7 +7,7 @@ import { cautionsRead } from '../../cautions/confirmed.ts';
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
 import { forgetBalance } from '../../session/balance-sessions.ts';
-import { rigControls, rigTone, setRigControls, setRigTone } from '../../session/rig-session.ts';
+import { isOwnTone, rigControls, rigTone, setRigControls, setRigTone } from '../../session/rig-session.ts';
 import { isOnRig } from '../../signal/signal.ts';
 import { ConditionsForm } from '../gain/ConditionsForm.tsx';
 import './balance.css';
@@ -30,7 +30,7 @@ function useRigAsBefore(onRig: boolean): void {
     const tone = rigTone.get();
     return () => {
       setRigControls({ probe, muted, position });
-      if (tone.kind !== 'track') setRigTone(tone);
+      if (isOwnTone(tone)) setRigTone(tone);
     };
   }, [onRig]);
 }

@@ -6,6 +6,7 @@ import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../marks/mark.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
 import {
+  isOwnTone,
   probeAt,
   rigControls,
   rigTone,
@@ -48,7 +49,7 @@ function useRadioAsBefore(onRig: boolean): void {
     silenceRig();
     return () => {
       setRigControls({ volumeStep: foundStep.get() ?? volumeStep });
-      if (before.kind !== 'track') setRigTone(before);
+      if (isOwnTone(before)) setRigTone(before);
     };
   }, [onRig]);
 }

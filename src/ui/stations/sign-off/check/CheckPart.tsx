@@ -1,14 +1,13 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useState } from 'react';
 import { type KeptRecording, recordingFile } from '../../../../audio/recording/recordings.ts';
 import type { Job } from '../../../../job/document.ts';
 import { CautionsGate } from '../../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../../cautions/confirmed.ts';
 import { channelsOf } from '../../../check/check-file.ts';
 import { useObservable } from '../../../live/observable.ts';
+import { RigPanel } from '../../../rig/RigPanel.tsx';
 import { chosenSource } from '../../../session/listening.ts';
 import { recorder, recordings } from '../../../session/recorder-session.ts';
-import { rigControls } from '../../../session/rig-session.ts';
-import { isOnRig } from '../../../signal/signal.ts';
 import { StationHelp } from '../../parts/StationHelp.tsx';
 import { type Checked, type CheckedFile, CheckForm } from './CheckForm.tsx';
 import { CheckRecords } from './CheckRecords.tsx';
@@ -16,24 +15,19 @@ import { CheckResult } from './CheckResult.tsx';
 import './check.css';
 import { KeepCheck } from './KeepCheck.tsx';
 import { clockWords } from './length-words.ts';
-import { PointFields, pointsFor } from './PointFields.tsx';
+import { PointFields } from './PointFields.tsx';
+import { PracticeRadio } from './PracticeRadio.tsx';
 import { RecordAction } from './RecordAction.tsx';
 import { RecordingList } from './RecordingList.tsx';
 import { SoFar } from './SoFar.tsx';
 import { type ChosenTrack, ownTrack, TrackChoice } from './TrackChoice.tsx';
 import { useInputChannels } from './use-channels.ts';
 import { useCheckWhileRecording } from './use-check-while-recording.ts';
-
-/** On the practice rig the lead is where the rig has it. */
-function firstPoints(job: Job): string[] {
-  const probe = rigControls.get().probe;
-  return isOnRig() && job.channels.some(({ id }) => id === probe) ? [probe] : [];
-}
+import { usePoints } from './use-points.ts';
 
 /** Checks a vehicle from one recording of the run track. */
 export function CheckPart({ job }: { job: Job }) {
   const [track, setTrack] = useState<ChosenTrack>(() => ownTrack(job));
-  const [at, setAt] = useState(() => firstPoints(job));
   const [chosen, setChosen] = useState<CheckedFile | null>(null);
   const [checked, setChecked] = useState<Checked | null>(null);
   const [fault, setFault] = useState<string | null>(null);
@@ -43,7 +37,7 @@ export function CheckPart({ job }: { job: Job }) {
   const isRead = useObservable(cautionsRead);
   const onRig = useObservable(chosenSource).kind === 'rig';
   const asksFirst = !isRead && !onRig;
-  const points = useMemo(() => pointsFor(at, count ?? 1), [at, count]);
+  const { reached, points, say } = usePoints(job, onRig, count);
   const soFar = useCheckWhileRecording({ run: track.run, job, at: points });
   const choose = (making: Promise<CheckedFile>) => {
     setChecked(null);
@@ -60,12 +54,13 @@ export function CheckPart({ job }: { job: Job }) {
   }, [ended]);
   return (
     <div className="check-part">
-      <p className="do">{instruction(phase, track, count)}</p>
+      <p className="do">{instruction(phase, track, count, onRig)}</p>
       {asksFirst && <CautionsGate title="Before the run track plays" />}
       {!asksFirst && count !== null && phase === 'idle' && (
-        <PointFields job={job} count={count} at={points} onChange={setAt} />
+        <PointFields job={reached} count={count} at={points} onChange={say} />
       )}
       {!asksFirst && <RecordAction at={points} main={chosen === null || checked !== null} />}
+      {onRig && <PracticeRadio job={reached} run={track.run} point={points[0] ?? 'cabin'} />}
       <SoFar soFar={soFar} />
       {chosen !== null && checked === null && (
         <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setChecked} />
@@ -74,12 +69,6 @@ export function CheckPart({ job }: { job: Job }) {
         <CheckResult report={checked.report} name={chosen.name}>
           <KeepCheck job={job} run={track.run} chosen={chosen} checked={checked} />
         </CheckResult>
-      )}
-      {onRig && (
-        <p className="small soft">
-          Practice: the rig’s radio cannot play the run track. Record here to try the recorder, or choose a
-          recording of it.
-        </p>
       )}
       {fault !== null && (
         <p role="alert" className="wrong">
@@ -90,6 +79,12 @@ export function CheckPart({ job }: { job: Job }) {
       <CheckRecords job={job} />
       <RecordingList onCheck={(one) => choose(asChosen(one))} />
       <TrackChoice job={job} track={track} onChange={setTrack} />
+      {onRig && phase === 'idle' && (
+        <RigPanel
+          show={points[0] === 'cabin' ? ['volume', 'position'] : ['volume']}
+          channels={reached.channels}
+        />
+      )}
       <StationHelp
         does="One recording of the run track is found by its markers, cut into its parts, and each part judged for where it was recorded."
         needs="You need the job’s tone set on a stick for the radio, and an input at a channel’s terminals or a microphone in the cabin."
@@ -98,11 +93,14 @@ export function CheckPart({ job }: { job: Job }) {
   );
 }
 
-function instruction(phase: string, { run }: ChosenTrack, count: number | null): string {
+function instruction(phase: string, { run }: ChosenTrack, count: number | null, onRig: boolean): string {
   const length = clockWords(run.durationSeconds);
-  if (phase === 'recording')
-    return `Play ${run.file} on the radio (${length}); once its end is heard, the recording stops by itself.`;
+  if (phase === 'recording') {
+    const playing = onRig ? `The radio plays ${run.file}` : `Play ${run.file} on the radio`;
+    return `${playing} (${length}); once its end is heard, the recording stops by itself.`;
+  }
   if (count === null) return 'Open the input, or choose a recording that was made elsewhere.';
+  if (onRig) return `Say where the input is and press Record: the radio then plays ${run.file} (${length}).`;
   return `Say where the input is, press Record, then play ${run.file} of the tone set (${length}).`;
 }
 

@@ -1,0 +1,172 @@
+/** The practice rig plays the demo job's run track; what is recorded at its points is given to the check. */
+import { describe, expect, test } from 'vitest';
+import { checkTask } from '../../src/job/check-task.ts';
+import type { RunTrack } from '../../src/job/manifest.ts';
+import { type RunContent, usualRunOptions } from '../../src/job/run-track/options.ts';
+import { runTrack } from '../../src/job/run-track/run-track.ts';
+import type { CheckReport } from '../../src/procedure/check/check.ts';
+import { checkRecording } from '../../src/procedure/check/check-recording.ts';
+import { DEMO_CONTROLS, DEMO_RIG } from '../../src/rig/demo-rig.ts';
+import { faultyRig, type RigFaultId } from '../../src/rig/faults.ts';
+import { PracticeRig } from '../../src/rig/practice-rig.ts';
+import type { RigConfig, RigTone } from '../../src/rig/rig.ts';
+import { amplifierGainDb, gainSetting } from '../../src/rig/settings.ts';
+import { rigTruth } from '../../src/rig/truth.ts';
+import { samplesOf } from './rig-listening.ts';
+import { HATCHBACK, named } from './run-recordings.ts';
+
+/** As the app plays it: made for the tone set's rate, sampled by the rig at its own. */
+const SET_RATE_HZ = 44_100;
+const AHEAD_SECONDS = 0.5;
+
+function runOf(contents?: readonly RunContent[]): RunTrack {
+  const options = usualRunOptions(HATCHBACK);
+  const chosen = contents === undefined ? options : { ...options, contents };
+  return { file: 'run.wav', ...runTrack(HATCHBACK, chosen, SET_RATE_HZ) };
+}
+
+/** Where each gain control stands on the healthy vehicle once its channel reads its target. */
+const SET_GAINS = Object.fromEntries(
+  HATCHBACK.channels.map(({ id, tone }) => {
+    const channel = DEMO_RIG.channels.find((one) => one.id === id)!;
+    const [point] = checkTask(runOf(['reduced']), HATCHBACK, {
+      at: [id],
+      channelCount: 1,
+      voltsPerFs: null,
+    }).points;
+    const targetVolts = point?.at === 'terminals' ? point.targetVolts! : Number.NaN;
+    const fullyDown = rigTruth(
+      DEMO_RIG,
+      { ...DEMO_CONTROLS, probe: id },
+      { kind: 'sine', channels: 'both', ...tone },
+    );
+    const missingDb = 20 * Math.log10(targetVolts / fullyDown.outputVolts);
+    return [id, gainSetting(channel, amplifierGainDb(channel, 0) + missingDb)];
+  }),
+);
+
+/** A recording at a point, begun a moment before the track; what was left turned up stays so. */
+function recordedAt(point: string, run: RunTrack, config: RigConfig): Float32Array {
+  const gains = { ...SET_GAINS, ...config.asFound.gains };
+  const silence: RigTone = { kind: 'silence', frequencyHz: 997, levelDbfs: 0, channels: 'both' };
+  const rig = new PracticeRig(config, { ...DEMO_CONTROLS, gains, probe: point }, silence);
+  const ahead = samplesOf(rig, AHEAD_SECONDS);
+  rig.setTone({ kind: 'run', run });
+  const whole = samplesOf(rig, run.durationSeconds + AHEAD_SECONDS);
+  return Float32Array.from([...ahead, ...whole]);
+}
+
+function checkAt(
+  at: readonly string[],
+  run: RunTrack,
+  config: RigConfig,
+  voltsPerFs: number | null = config.input.voltsPerFs,
+): Promise<CheckReport> {
+  const channels = at.map((point) => recordedAt(point, run, config));
+  return checkRecording(checkTask(run, HATCHBACK, { at, channelCount: at.length, voltsPerFs }), {
+    sampleRateHz: config.sampleRateHz,
+    channelCount: at.length,
+    frames: channels[0]!.length,
+    read: async (start, frames) => channels.map((samples) => samples.slice(start, start + frames)),
+  });
+}
+
+describe('a healthy vehicle', () => {
+  test.each(['front-left', 'subwoofer'])('passes at %s, nothing named, every part read', async (point) => {
+    const report = await checkAt([point], runOf(), DEMO_RIG);
+    expect(named(report)).toEqual([]);
+    expect(report.missing).toEqual([]);
+    expect(report.pass).toBe(true);
+    // Both clocks are the rig's own; the markers' own uncertainty, taken three times.
+    const { startFound, endFound, clockSkewPpm, clockSkewUncertaintyPpm } = report.markers;
+    expect([startFound, endFound]).toEqual([true, true]);
+    expect(Math.abs(clockSkewPpm!)).toBeLessThan(3 * clockSkewUncertaintyPpm! + 0.5);
+    const judged = report.parts.filter(({ verdict }) => verdict === 'passed').map(({ kind }) => kind);
+    expect(new Set(judged)).toEqual(new Set(report.parts.map(({ kind }) => kind)));
+  });
+});
+
+interface FaultCase {
+  fault: RigFaultId;
+  at: string;
+  contents: readonly RunContent[];
+  /** All that is named, and nothing else. */
+  named: readonly string[];
+  words: RegExp;
+}
+
+const CASES: readonly FaultCase[] = [
+  {
+    fault: 'channel-reversed',
+    at: 'front-right',
+    contents: ['reduced', 'polarity', 'response'],
+    named: ['front-right: channel-reversed'],
+    words: /Front right door is the wrong way round/,
+  },
+  {
+    // Alone at its terminals a channel has no partner: what is judged is its target.
+    fault: 'left-low',
+    at: 'front-left',
+    contents: ['reduced', 'full'],
+    named: ['front-left: level-off'],
+    words: /1\.5 dB below its target/,
+  },
+  {
+    fault: 'filter-octave-off',
+    at: 'front-left',
+    contents: ['reduced', 'response'],
+    named: ['front-left: filter-octave-off'],
+    words: /160 Hz where 80 Hz is wanted/,
+  },
+  {
+    // Set with the fourth order, whose loss at the tone's 43 Hz is 0.7 dB; the second's is 2.2 dB.
+    fault: 'filter-order-low',
+    at: 'subwoofer',
+    contents: ['reduced', 'response'],
+    named: ['subwoofer: filter-order-low', 'subwoofer: level-off'],
+    words: /reads 1\.5 dB below its target.*The low-pass falls by 12 dB per octave/,
+  },
+  {
+    // Turned up too far, it clips on the full tone and reads too high on the reduced one.
+    fault: 'amplifier-past-knee',
+    at: 'front-left',
+    contents: ['reduced', 'full'],
+    named: ['front-left: clipped', 'front-left: level-off'],
+    words: /clips by/,
+  },
+  {
+    fault: 'radio-clips-early',
+    at: 'front-left',
+    contents: ['reduced', 'full'],
+    named: ['front-left: clipped'],
+    words: /clips by/,
+  },
+  {
+    fault: 'mains-hum',
+    at: 'front-left',
+    contents: ['reduced', 'noise'],
+    named: ['front-left: noise-high'],
+    words: /a hum of 50 Hz/,
+  },
+];
+
+describe('a vehicle with a fault', () => {
+  test.each(CASES)(
+    '$fault, recorded at $at: $named',
+    async ({ fault, at, contents, named: wanted, words }) => {
+      const report = await checkAt([at], runOf(contents), faultyRig(DEMO_RIG, fault));
+      expect(named(report)).toEqual(wanted);
+      expect(report.pass).toBe(false);
+      expect(report.faults.map(({ sentence, evidence }) => `${sentence} ${evidence}`).join(' ')).toMatch(
+        words,
+      );
+    },
+  );
+
+  test('left-low, recorded at both front doors with no scale known: the left one is named against the right', async () => {
+    const run = runOf(['reduced']);
+    const report = await checkAt(['front-left', 'front-right'], run, faultyRig(DEMO_RIG, 'left-low'), null);
+    expect(named(report)).toEqual(['front-left: left-low']);
+    expect(report.faults[0]?.sentence).toMatch(/1\.5 dB lower than front right door/);
+  });
+});
