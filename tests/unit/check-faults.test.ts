@@ -25,6 +25,13 @@ const VOLTS_PER_FS = Math.sqrt(75 * 4) * 10 ** (5 / 20);
 /** Peak of the full tone, 1.9 dB down. */
 const CEILING = 10 ** (-6.9 / 20);
 
+/** Turned off while the left side plays its tone of full power. */
+function withoutFullTone(samples: Float32Array): Float32Array {
+  const { startSeconds, durationSeconds } = run.parts.find(({ id }) => id === 'front-left-level')!;
+  const from = Math.round(startSeconds * RATE_HZ);
+  return samples.map((sample, at) => (at < from || at > from + durationSeconds * RATE_HZ ? sample : 0));
+}
+
 const negated = (samples: Float32Array) => samples.map((sample) => -sample);
 
 describe('a healthy vehicle', () => {
@@ -150,6 +157,13 @@ describe('faults at the terminals, one on each side', () => {
     expect(failedAt(report, 'front-left')).toEqual(['left-identification', 'front-left-reduced']);
   });
 
+  it('an amplifier that turns itself off at full power', async () => {
+    const report = await checked({ run, channels: [withoutFullTone(doors[0]), doors[1]], at: DOORS });
+    expect(named(report)).toEqual(['front-left: fell-silent']);
+    expect(failedAt(report, 'front-left')).toEqual(['front-left-level']);
+    expect(report.pass).toBe(false);
+  });
+
   it('a recorder that turns itself up', async () => {
     // Levels above -40 dBFS are halved in decibels within a fifth of a second.
     let envelope = 0;
@@ -189,6 +203,11 @@ describe('by microphone', () => {
     expect(named(silent)).toContain('front-right+rear-right: dead-channel');
     const soft = await checked({ run, channels: [cabin(scaled(doors[0], -10), doors[1])] });
     expect(named(soft)).toEqual(['front-left+rear-left: left-low']);
+  });
+
+  it('a side that falls silent at full power', async () => {
+    const report = await checked({ run, channels: [cabin(withoutFullTone(doors[0]), doors[1])] });
+    expect(named(report)).toEqual(['front-left+rear-left: fell-silent']);
   });
 
   it('a ceiling that cuts full level and not the reduced one', async () => {

@@ -13,7 +13,10 @@ import type { RigConfig, RigTone } from '../../src/rig/rig.ts';
 import { amplifierGainDb, gainSetting } from '../../src/rig/settings.ts';
 import { rigTruth } from '../../src/rig/truth.ts';
 import { samplesOf } from './rig-listening.ts';
-import { HATCHBACK, named } from './run-recordings.ts';
+import { failedAt, HATCHBACK, named } from './run-recordings.ts';
+
+/** A minute of the rig and its check; other work may slow the machine fourfold. */
+const SLOW = { timeout: 240_000 };
 
 /** As the app plays it: made for the tone set's rate, sampled by the rig at its own. */
 const SET_RATE_HZ = 44_100;
@@ -71,7 +74,7 @@ function checkAt(
   });
 }
 
-describe('a healthy vehicle', () => {
+describe('a healthy vehicle', SLOW, () => {
   test.each(['front-left', 'subwoofer'])('passes at %s, nothing named, every part read', async (point) => {
     const report = await checkAt([point], runOf(), DEMO_RIG);
     expect(named(report)).toEqual([]);
@@ -83,6 +86,29 @@ describe('a healthy vehicle', () => {
     expect(Math.abs(clockSkewPpm!)).toBeLessThan(3 * clockSkewUncertaintyPpm! + 0.5);
     const judged = report.parts.filter(({ verdict }) => verdict === 'passed').map(({ kind }) => kind);
     expect(new Set(judged)).toEqual(new Set(report.parts.map(({ kind }) => kind)));
+  });
+});
+
+describe('a converter that falls asleep after six seconds of silence, through eight of them', SLOW, () => {
+  const usual = usualRunOptions(HATCHBACK);
+  const contents = ['reduced', 'noise', 'full'] as const;
+  const runWith = (keepAlive: typeof usual.keepAlive): RunTrack => ({
+    file: 'run.wav',
+    ...runTrack(HATCHBACK, { ...usual, contents, silenceSeconds: 8, keepAlive }, SET_RATE_HZ),
+  });
+  const sleepy = faultyRig(DEMO_RIG, 'converter-sleeps');
+
+  test('held awake by the low tone under the silence, it passes', async () => {
+    const report = await checkAt(['front-left'], runWith(usual.keepAlive), sleepy);
+    expect(named(report)).toEqual([]);
+    expect(report.pass).toBe(true);
+  });
+
+  test('without it the tone behind the silence is lost, and named', async () => {
+    const report = await checkAt(['front-left'], runWith(null), sleepy);
+    expect(named(report)).toEqual(['front-left: fell-silent']);
+    expect(failedAt(report, 'front-left')).toEqual(['front-left-level']);
+    expect(report.pass).toBe(false);
   });
 });
 
@@ -150,7 +176,7 @@ const CASES: readonly FaultCase[] = [
   },
 ];
 
-describe('a vehicle with a fault', () => {
+describe('a vehicle with a fault', SLOW, () => {
   test.each(CASES)(
     '$fault, recorded at $at: $named',
     async ({ fault, at, contents, named: wanted, words }) => {
