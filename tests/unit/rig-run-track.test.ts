@@ -8,6 +8,7 @@ import type { SineSpec } from '../../src/dsp/tones/spec.ts';
 import { Decimator } from '../../src/rig/decimator.ts';
 import { DEMO_CONTROLS, DEMO_RIG, DEMO_TONE } from '../../src/rig/demo-rig.ts';
 import { faultyRig } from '../../src/rig/faults.ts';
+import { MULTIMETER_POINTS, rigMultimeter } from '../../src/rig/multimeter.ts';
 import { PracticeRig } from '../../src/rig/practice-rig.ts';
 import type { RigTone } from '../../src/rig/rig.ts';
 import { noiseless, QUIET_RIG, rmsOf, samplesOf } from './rig-listening.ts';
@@ -104,7 +105,7 @@ test('between two parts there are exact zeros', () => {
   }
 });
 
-test('each part loads channels and supply while it sounds, as it would alone', () => {
+test('each part loads channels and supply while it sounds, as it would alone; by itself the track is at rest', () => {
   const poor = noiseless(faultyRig(DEMO_RIG, 'poor-ground'));
   // Far past the knee everywhere: what stands at the terminals is the ceiling, which follows the supply.
   const gains = Object.fromEntries(poor.channels.map(({ id }) => [id, 0.9]));
@@ -128,6 +129,12 @@ test('each part loads channels and supply while it sounds, as it would alone', (
   expect(middleOf(playing(run), 0.5) / alone('left')).toBeCloseTo(1, 3);
   expect(middleOf(playing(run), 1.8) / alone('both')).toBeCloseTo(1, 3);
   expect(alone('both') / alone('left')).toBeLessThan(0.97);
+  const silence: RigTone = { ...DEMO_TONE, kind: 'silence' };
+  for (const point of MULTIMETER_POINTS) {
+    expect(rigMultimeter(poor, controls, playing(run), point)).toBe(
+      rigMultimeter(poor, controls, silence, point),
+    );
+  }
 });
 
 test('another tone takes its place at once, and played anew it begins at its beginning', () => {
