@@ -150,7 +150,7 @@ export interface RigTrackTone {
 }
 
 /** The one long track that checks a vehicle, played from a stick: once, silence after it. */
-export interface RigRunTone {
+interface RigRunTone {
   kind: 'run';
   run: RunSound;
 }
