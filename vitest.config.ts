@@ -5,7 +5,6 @@ import { defineConfig } from 'vitest/config';
 const ON_RIG = [
   'tests/browser/*-on-rig.test.ts',
   'tests/browser/gain-all-channels.test.ts',
-  'tests/browser/input-honesty.test.ts',
   'tests/browser/leaving-a-take.test.ts',
   'tests/browser/plan-*.test.ts',
   'tests/browser/report*.test.ts',
