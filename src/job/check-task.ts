@@ -64,7 +64,7 @@ function pointsOf(run: RunTrack, job: Job | null, { at, channelCount }: CheckWis
   return at.map((id): CheckPoint => {
     if (id === 'cabin') return { at: 'cabin' };
     if (id === 'none') return { at: 'none' };
-    return job === null ? unplanned(run, id) : terminals(job, id);
+    return job === null ? unplanned(run, id) : terminalsPoint(job, id);
   });
 }
 
@@ -72,7 +72,8 @@ function isGeneral(id: string): boolean {
   return id === 'cabin' || id === 'none';
 }
 
-function terminals(job: Job, channelId: string): TerminalsPoint {
+/** What is known of one channel's terminals. @throws JobRefused where the job has no such channel, or no plan for it */
+export function terminalsPoint(job: Job, channelId: string): TerminalsPoint {
   const channel = channelOf(job, channelId);
   const { summedInputs, inputsWithTone } = channelChain(job, channelId);
   const { targetVolts } = planJobChannel(job, channelId);

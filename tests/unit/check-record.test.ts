@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { checkResultOf } from '../../src/job/check-result.ts';
 import type { Job } from '../../src/job/document.ts';
 import { keptRecord } from '../../src/job/kept-record.ts';
-import { recordStanding } from '../../src/job/progress/job-progress.ts';
+import { jobProgress, recordStanding } from '../../src/job/progress/job-progress.ts';
 import { readJob } from '../../src/job/read-job.ts';
 import type { JobRecord, RecordOf } from '../../src/job/records.ts';
 import { recordsCsv } from '../../src/job/report/csv/records-csv.ts';
@@ -81,6 +81,27 @@ it('stands inside its tolerance where it passed, and out of it where it names a 
   const { mark, why } = recordStanding(withRecords(clipped), clipped);
   expect(mark).toBe('out-of-tolerance');
   expect(why).toBe(clipped.result.faults[0]?.sentence);
+});
+
+it('counts among what the job asks for, and what the job asks for may change after it', () => {
+  const inside = { ...withRecords(healthy), tolerances: HATCHBACK.tolerances };
+  const point = jobProgress(inside).find(({ kind }) => kind === 'check');
+  expect(point).toMatchObject({
+    station: 'sign-off',
+    title: 'check by the run track at the front left door',
+    mark: 'done',
+  });
+  const stale = (job: Job) => recordStanding(job, healthy);
+  const bent = (change: object) => ({
+    ...inside,
+    channels: inside.channels.map((one) => (one.id === 'front-left' ? { ...one, ...change } : one)),
+  });
+  const { band } = HATCHBACK.channels[0]!;
+  expect(stale(bent({ band: { ...band, highPassHz: 100 } })).why).toMatch(/another filter/);
+  expect(stale(bent({ toleranceDb: 2 })).why).toMatch(/another tolerance/);
+  expect(stale(bent({ overlapDb: 8 })).why).toMatch(/target is not what it was/);
+  expect(stale({ ...inside, tolerances: { ...inside.tolerances, noiseDb: 61 } }).mark).toBe('stale');
+  expect(stale({ ...inside, channels: inside.channels.slice(1) }).mark).toBe('stale');
 });
 
 it('goes stale when the gain is moved after it', () => {
@@ -163,7 +184,8 @@ it('is a section of the report, with what failed and what was allowed', async ()
   expect(text).toContain('clipped.wav');
   expect(text).not.toContain('then.wav');
   expect(named({ faults: clipped.result.faults } as never)).toEqual(['front-left: clipped']);
-  expect(text).toContain(clipped.result.faults[0]!.sentence);
+  const found = jobReport(withRecords(healthy, clipped)).sections.find(({ id }) => id === 'findings');
+  expect(JSON.stringify(found)).toContain(clipped.result.faults[0]!.sentence);
   expect(text).toContain('17.321 V');
 });
 

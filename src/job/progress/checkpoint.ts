@@ -3,7 +3,7 @@ import type { JobRecord, RecordKind } from '../records.ts';
 /** How far one thing has come. */
 export type ProgressMark = 'not-done' | 'done' | 'stale' | 'out-of-tolerance';
 
-export type ProgressStation = 'input' | 'source' | 'gain' | 'crossover' | 'balance' | 'quiet';
+export type ProgressStation = 'input' | 'source' | 'gain' | 'crossover' | 'balance' | 'quiet' | 'sign-off';
 
 /** One thing that a job asks for, and where it stands. */
 export interface Checkpoint {

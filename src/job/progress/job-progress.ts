@@ -1,10 +1,11 @@
 import type { Job, JobChannel } from '../document.ts';
 import { planJobChannel } from '../job-plan.ts';
 import { keptFigure } from '../kept-record.ts';
-import type { JobRecord, RecordKind } from '../records.ts';
+import type { JobRecord, RecordKind, RecordOf } from '../records.ts';
 import { JobRefused } from '../refused.ts';
 import { channelsOf, staleBecause } from './changed-since.ts';
 import type { Checkpoint, ProgressStation } from './checkpoint.ts';
+import { otherCheck } from './other-check.ts';
 import { otherTolerance } from './other-tolerance.ts';
 import { missingBecause, outsideBecause } from './verdict-of-record.ts';
 
@@ -15,10 +16,11 @@ const SAME_TARGET_DB = 0.05;
 
 /**
  * Everything that a job asks for, in the order of the work, and where each stands: not done, done, stale
- * (something it stands on is not what it was), or out of tolerance.
+ * (something it stands on is not what it was), or out of tolerance. No job asks for a check by the run track; one that
+ * was accepted counts.
  */
 export function jobProgress(job: Job): Checkpoint[] {
-  return asked(job).map((point) => standing(job, point));
+  return [...asked(job).map((point) => standing(job, point)), ...checked(job)];
 }
 
 /** What to do next: the first thing in the order of the work that is not done, stale, or out of tolerance. */
@@ -75,6 +77,31 @@ function standing(job: Job, point: Asked): Checkpoint {
   return { ...point, ...recordStanding(job, record), record };
 }
 
+/** The newest check at each set of points. */
+function checked(job: Job): Checkpoint[] {
+  const newest = new Map<string, RecordOf<'check'>>();
+  for (const record of job.records) if (record.kind === 'check') newest.set(record.result.at.join(), record);
+  return [...newest.values()].map((record) => ({
+    station: 'sign-off',
+    kind: 'check',
+    subjectId: null,
+    title: `check by the run track at ${pointNames(job, record.result.at)}`,
+    ...recordStanding(job, record),
+    record,
+  }));
+}
+
+function pointNames(job: Job, at: readonly string[]): string {
+  return at
+    .filter((point) => point !== 'none')
+    .map((point) => (point === 'cabin' ? 'the cabin' : `the ${nameIn(job, point)}`))
+    .join(', ');
+}
+
+function nameIn({ channels }: Job, id: string): string {
+  return channels.find((channel) => channel.id === id)?.name.toLowerCase() ?? id;
+}
+
 /** Where a record of the job stands today. */
 export function recordStanding(job: Job, record: JobRecord): Pick<Checkpoint, 'mark' | 'why'> {
   const nameOf = (id: string) => job.channels.find((channel) => channel.id === id)?.name ?? id;
@@ -107,6 +134,7 @@ function otherPlan(job: Job, record: JobRecord): string | null {
       isSameSlope(channel.slopes.lowPass, lowPass.wanted);
     return same ? null : 'The plan asks for another filter than when this was measured.';
   }
+  if (record.kind === 'check') return otherCheck(job, record);
   if (record.kind === 'noise') {
     const { channelId, targetVolts: then, toleranceDb } = record.result;
     if (toleranceDb !== job.tolerances.noiseDb) {

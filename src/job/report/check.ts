@@ -67,11 +67,6 @@ function blocksOf(job: Job, record: Check): ReportBlock[] {
       ['State', standingCell(job, record)],
     ]),
     ...tableOf(
-      `Faults that the run track showed, ${taken}`,
-      ['What', 'Evidence', 'Remedy'],
-      result.faults.map(({ sentence, evidence, remedy }) => [sentence, evidence, remedy]),
-    ),
-    ...tableOf(
       `Parts of the run track, ${taken}`,
       ['Part', 'Read at', '#Reading', 'Allowed', 'Result', 'Why'],
       result.parts.map((part) => partRow(job, part)),

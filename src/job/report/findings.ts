@@ -11,16 +11,25 @@ function shownRecords(job: Job): JobRecord[] {
   return [...new Set(records)];
 }
 
+interface Named {
+  sentence: string;
+  evidence: string;
+  remedy?: string;
+}
+
+function namedIn({ result }: JobRecord): readonly Named[] {
+  if ('findings' in result) return result.findings;
+  return 'faults' in result ? result.faults : [];
+}
+
 export function findingsSection(job: Job): ReportSection {
   const rows = shownRecords(job).flatMap((record) =>
-    'findings' in record.result
-      ? record.result.findings.map((one) => [
-          one.sentence,
-          one.evidence,
-          'remedy' in one ? one.remedy : '',
-          `${recordNumber(job, record)}`,
-        ])
-      : [],
+    namedIn(record).map((one) => [
+      one.sentence,
+      one.evidence,
+      one.remedy ?? '',
+      `${recordNumber(job, record)}`,
+    ]),
   );
   return {
     id: 'findings',

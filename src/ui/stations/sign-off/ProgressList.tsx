@@ -23,7 +23,7 @@ export function ProgressList({ progress, job }: { progress: readonly Checkpoint[
             {progress
               .filter((point) => point.station === station)
               .map((point) => (
-                <li key={point.kind + point.subjectId} className="sign-row" data-mark={point.mark}>
+                <li key={point.title} className="sign-row" data-mark={point.mark}>
                   <MarkSign mark={point.mark} />
                   <p>
                     <button type="button" className="sign-way" onClick={() => open(point, job)}>
