@@ -196,3 +196,22 @@ describe('a vehicle with a fault', SLOW, () => {
     expect(report.faults[0]?.sentence).toMatch(/1\.5 dB lower than front right door/);
   });
 });
+
+describe('by microphone in the cabin', SLOW, () => {
+  test('a healthy vehicle passes: room and drivers are not named', async () => {
+    const report = await checkAt(['cabin'], runOf(['reduced', 'full', 'polarity']), DEMO_RIG, null);
+    expect(named(report)).toEqual([]);
+    expect(report.pass).toBe(true);
+  });
+
+  test.each<[RigFaultId, string[]]>([
+    ['radio-clips-early', ['front-left+rear-left: clipped', 'front-right+rear-right: clipped']],
+    ['amplifier-past-knee', ['front-left+rear-left: clipped']],
+  ])('%s is named where it can be heard, and never passed over', async (fault, wanted) => {
+    const report = await checkAt(['cabin'], runOf(['reduced', 'full']), faultyRig(DEMO_RIG, fault), null);
+    expect(named(report)).toEqual(wanted);
+    // A subwoofer's own filter leaves no harmonics to tell a limit by: of that nothing is said.
+    const subwoofer = report.parts.find(({ id }) => id === 'subwoofer-level');
+    expect(subwoofer?.verdict).toBe(fault === 'radio-clips-early' ? 'not-judged' : 'passed');
+  });
+});

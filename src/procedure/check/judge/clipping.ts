@@ -2,6 +2,7 @@ import type { CheckTask } from '../check.ts';
 import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
 import { type HeardSine, isCut, type PointFacts, sameTone } from '../facts.ts';
 import { number, pointName, servedNames } from '../words.ts';
+import { limitedByAir } from './limited-by-air.ts';
 
 /** Distortion from which a wave that fits no ceiling is named all the same: an ideal one is 0.25 dB over (design, 5). */
 const DISTORTED_PERCENT = 1;
@@ -12,7 +13,17 @@ const GROWTH = 3;
 export function judgeClipping(task: CheckTask, facts: PointFacts): Judgement {
   const heard = facts.sines.filter(({ levelDbfs }) => levelDbfs !== null);
   const complaints = heard.flatMap((sine) => complaintOf(task, sine, heard, facts));
-  return { ...nothingSaid(), complaints };
+  const open = heard.flatMap((sine) => openAt(sine, heard, facts));
+  return { ...nothingSaid(), complaints, open };
+}
+
+/** By microphone a tone may be bent by the driver alone: then nothing is said of it, not that it passed. */
+function openAt(sine: HeardSine, heard: readonly HeardSine[], { point }: PointFacts): Judgement['open'] {
+  if (point.at !== 'cabin' || sine.clipping.verdict !== 'undecided') return [];
+  const limited = limitedByAir(sine, heard);
+  if (limited?.isLimited === true) return [];
+  const why = limited === null ? 'No softer tone was heard to hold it against.' : limited.evidence;
+  return [{ read: sine.read, why: `By microphone it cannot be told whether this is clipped. ${why}` }];
 }
 
 function complaintOf(
@@ -35,7 +46,9 @@ function complaintOf(
     if (isCabin && softer.some((one) => isCut(one.clipping))) return [];
     return [clipped(sine, name, about)];
   }
-  return isCabin ? [] : distorted(sine, softer, name, about);
+  if (!isCabin) return distorted(sine, softer, name, about);
+  const limited = sine.clipping.verdict === 'undecided' ? limitedByAir(sine, heard) : null;
+  return limited?.isLimited === true ? [clippedByAir(sine, name, about, limited.evidence)] : [];
 }
 
 type About = Pick<Complaint, 'channel' | 'read'>;
@@ -62,6 +75,16 @@ function clipped({ part, clipping }: HeardSine, name: string, about: About): Com
       overdriveDb === null
         ? 'Turn the gain or the volume down until the tone is whole, and check again.'
         : `Turn back by ${number(Math.ceil(10 * overdriveDb) / 10, 1)} dB, at the stage that clips, and check again.`,
+  };
+}
+
+function clippedByAir({ part }: HeardSine, name: string, about: About, evidence: string): Complaint {
+  return {
+    ...about,
+    fault: 'clipped',
+    sentence: `${name}: a tone of ${number(part.levelDbfs, 0)} dBFS is clipped.`,
+    evidence,
+    remedy: 'Turn the gain or the volume down, and check again at the terminals to see by how much.',
   };
 }
 
