@@ -215,3 +215,15 @@ describe('by microphone in the cabin', SLOW, () => {
     expect(subwoofer?.verdict).toBe(fault === 'radio-clips-early' ? 'not-judged' : 'passed');
   });
 });
+
+test.each(['front-left', 'cabin'])(
+  'an input that gains itself, at %s: it alone is blamed, and nothing passes by its levels',
+  async (point) => {
+    const run = runOf(['reduced', 'honesty', 'full', 'polarity']);
+    const report = await checkAt([point], run, faultyRig(DEMO_RIG, 'input-gains-itself'), null);
+    expect(named(report)).toEqual([`${point}: input-not-honest`]);
+    const passed = report.parts.filter(({ verdict }) => verdict === 'passed').map(({ kind }) => kind);
+    expect(passed.every((kind) => kind === 'polarity')).toBe(true);
+  },
+  SLOW.timeout,
+);

@@ -5,7 +5,7 @@ import { figuresOf } from './figures.ts';
 import { judgeCabinBalance } from './judge/cabin-balance.ts';
 import { judgeClipping } from './judge/clipping.ts';
 import { judgeFilters } from './judge/filters.ts';
-import { judgeHonesty } from './judge/honesty.ts';
+import { judgeHonesty, notBelieved } from './judge/honesty.ts';
 import { judgeLevels } from './judge/level.ts';
 import { judgeNoise } from './judge/noise.ts';
 import { judgePolarity } from './judge/polarity.ts';
@@ -13,16 +13,20 @@ import { judgePresence } from './judge/presence.ts';
 import type { ReadPart, ReadRun } from './read-parts.ts';
 
 function judged(task: CheckTask, all: readonly PointFacts[]): Judgement {
-  const presence = all.map((facts) => judgePresence(task, facts));
-  const heard = all.filter((_, at) => !presence[at]!.isSilent);
+  const isHonest = (facts: PointFacts) => judgeHonesty(facts).complaints.length === 0;
+  const [honest, dishonest] = [all.filter(isHonest), all.filter((facts) => !isHonest(facts))];
+  const presence = honest.map((facts) => judgePresence(task, facts));
+  const heard = honest.filter((_, at) => !presence[at]!.isSilent);
   const each = (judge: (facts: PointFacts) => Judgement) => heard.map(judge);
   return together([
+    ...dishonest.map(judgeHonesty),
+    ...dishonest.map(notBelieved),
     ...presence,
     ...each((facts) => judgeClipping(task, facts)),
     judgeLevels(task, heard),
     ...each(judgeHonesty),
     ...each((facts) => judgeFilters(task, facts)),
-    judgePolarity(task, heard),
+    judgePolarity(task, [...heard, ...dishonest]),
     ...each((facts) => judgeNoise(task, facts)),
     ...each((facts) => judgeCabinBalance(task, facts)),
   ]);

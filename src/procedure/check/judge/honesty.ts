@@ -23,6 +23,16 @@ export function judgeHonesty(facts: PointFacts): Judgement {
   return judgement;
 }
 
+/** Which way up a pulse comes through does not hang on its level. */
+const BY_LEVEL = new Set(['tone', 'pink', 'noise', 'sweep', 'identification']);
+
+/** Nothing else is blamed for what a dishonest input makes of levels, and nothing passes by them. */
+export function notBelieved({ read }: PointFacts): Judgement {
+  const why = 'This input was found not to be honest: what it makes of this says nothing of the vehicle.';
+  const byLevel = read.filter(({ reading }) => BY_LEVEL.has(reading.kind));
+  return { ...nothingSaid(), open: byLevel.map((one) => ({ read: one, why })) };
+}
+
 function judgeSteps(
   read: ReadPart,
   { judgement: { figures } }: StepsTakeReading,
