@@ -30,6 +30,7 @@ export function CheckPart({ job }: { job: Job }) {
   const [track, setTrack] = useState<ChosenTrack>(() => ownTrack(job));
   const [chosen, setChosen] = useState<CheckedFile | null>(null);
   const [checked, setChecked] = useState<Checked | null>(null);
+  const [isKept, setKept] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
   const count = useInputChannels();
   const { phase, endedName } = useObservable(recorder);
@@ -41,6 +42,7 @@ export function CheckPart({ job }: { job: Job }) {
   const soFar = useCheckWhileRecording({ run: track.run, job, at: points });
   const choose = (making: Promise<CheckedFile>) => {
     setChecked(null);
+    setKept(false);
     setFault(null);
     making.then(setChosen, (error: unknown) =>
       setFault(error instanceof Error ? error.message : String(error)),
@@ -59,15 +61,21 @@ export function CheckPart({ job }: { job: Job }) {
       {!asksFirst && count !== null && phase === 'idle' && (
         <PointFields job={reached} count={count} at={points} onChange={say} />
       )}
-      {!asksFirst && <RecordAction at={points} main={chosen === null || checked !== null} />}
+      {!asksFirst && <RecordAction at={points} main={chosen === null || isKept} />}
       {onRig && <PracticeRadio job={reached} run={track.run} point={points[0] ?? 'cabin'} />}
       <SoFar soFar={soFar} />
       {chosen !== null && checked === null && (
         <CheckForm key={chosen.name} job={job} run={track.run} chosen={chosen} onReport={setChecked} />
       )}
       {chosen !== null && checked !== null && (
-        <CheckResult report={checked.report} name={chosen.name}>
-          <KeepCheck job={job} run={track.run} chosen={chosen} checked={checked} />
+        <CheckResult job={job} report={checked.report} name={chosen.name}>
+          <KeepCheck
+            job={job}
+            run={track.run}
+            chosen={chosen}
+            checked={checked}
+            onKept={() => setKept(true)}
+          />
         </CheckResult>
       )}
       {fault !== null && (

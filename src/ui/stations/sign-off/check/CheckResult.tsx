@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import type { Job } from '../../../../job/document.ts';
 import { fixed, NOTHING } from '../../../../job/format/number.ts';
 import { partFigure } from '../../../../job/format/part-figure.ts';
 import type { CheckedPart, CheckReport } from '../../../../procedure/check/check.ts';
@@ -35,7 +36,11 @@ function Clock({ markers }: CheckReport) {
   );
 }
 
-function Parts({ parts }: { parts: readonly CheckedPart[] }) {
+function pointName({ channels }: Job, id: string): string {
+  return id === 'cabin' ? 'in the cabin' : `at ${channels.find((channel) => channel.id === id)?.name ?? id}`;
+}
+
+function Parts({ job, parts }: { job: Job; parts: readonly CheckedPart[] }) {
   return (
     <div className="check-table">
       <table>
@@ -55,7 +60,7 @@ function Parts({ parts }: { parts: readonly CheckedPart[] }) {
               <th scope="row">
                 {part.id}
                 <br />
-                <span className="small soft">at {part.channel}</span>
+                <span className="small soft">{pointName(job, part.channel)}</span>
               </th>
               <td>
                 <MarkSign mark={VERDICTS[part.verdict].mark} /> {VERDICTS[part.verdict].words}
@@ -76,10 +81,12 @@ function asJson(report: CheckReport): string {
 }
 
 export function CheckResult({
+  job,
   report,
   name,
   children,
 }: {
+  job: Job;
   report: CheckReport;
   name: string;
   /** What can be done with it beside saving it. */
@@ -110,7 +117,7 @@ export function CheckResult({
           </li>
         ))}
       </ul>
-      {report.parts.length > 0 && <Parts parts={report.parts} />}
+      {report.parts.length > 0 && <Parts job={job} parts={report.parts} />}
       {children}
       <div className="acts">
         <button type="button" className="act" onClick={save}>

@@ -31,11 +31,13 @@ export function KeepCheck({
   run,
   chosen,
   checked,
+  onKept,
 }: {
   job: Job;
   run: RunTrack;
   chosen: CheckedFile;
   checked: Checked;
+  onKept: () => void;
 }) {
   const [state, setState] = useState<'open' | 'keeping' | 'kept'>('open');
   const [fault, setFault] = useState<string | null>(null);
@@ -45,13 +47,16 @@ export function KeepCheck({
     acceptRecord(job.id, recordOf(run, chosen, checked)).then((why) => {
       setFault(why);
       setState(why === null ? 'kept' : 'open');
+      if (why === null) onKept();
     });
   };
   if (state === 'kept') {
     return (
       <p role="status" className="recorded">
-        <MarkSign mark="done" /> <b>Recorded.</b> It is in the job’s report, and a later visit can be held
-        against it.
+        <MarkSign mark="done" />
+        <span>
+          <b>Recorded.</b> It is in the job’s report, and a later visit can be held against it.
+        </span>
       </p>
     );
   }
