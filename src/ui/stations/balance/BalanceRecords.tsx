@@ -2,7 +2,7 @@ import type { Job } from '../../../job/document.ts';
 import { fixed } from '../../../job/format/number.ts';
 import { decibels } from '../../../job/format/quantity.ts';
 import type { RecordOf } from '../../../job/records.ts';
-import { RecordedList } from '../parts/RecordedList.tsx';
+import { PartRecords } from '../parts/PartRecords.tsx';
 
 type Kind = 'level' | 'polarity' | 'arrival';
 type BalanceRecord = RecordOf<Kind>;
@@ -26,22 +26,5 @@ export function BalanceRecords({ job, kinds }: { job: Job; kinds: readonly Kind[
   const records = job.records.filter((record): record is BalanceRecord =>
     (kinds as readonly string[]).includes(record.kind),
   );
-  return (
-    <section className="sheet" aria-labelledby="balance-records-title">
-      <h2 id="balance-records-title">Recorded</h2>
-      <RecordedList
-        label="Accepted results"
-        nothing="Nothing recorded here yet."
-        records={records}
-        line={(record) => ({
-          mark: record.result.findings.length > 0 ? 'out-of-tolerance' : 'done',
-          words: (
-            <>
-              <b>{words(record)}</b> {record.result.findings.map(({ sentence }) => sentence).join(' ')}
-            </>
-          ),
-        })}
-      />
-    </section>
-  );
+  return <PartRecords records={records} words={words} />;
 }

@@ -12,8 +12,6 @@ export const SOURCE_PARTS: readonly { id: SourcePart; name: string }[] = [
   { id: 'turn-on', name: 'Turn-on' },
 ];
 
-export type PartRecord = RecordOf<SourcePart>;
-
 /** Oldest first. */
 export function recordsOfPart<K extends SourcePart>(job: Job, kind: K): RecordOf<K>[] {
   return job.records.filter((one): one is RecordOf<K> => one.kind === kind);

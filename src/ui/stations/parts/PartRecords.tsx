@@ -1,8 +1,11 @@
-import { RecordedList } from '../parts/RecordedList.tsx';
-import type { PartRecord } from './source-parts.ts';
+import type { JobRecord } from '../../../job/records.ts';
+import { RecordedList } from './RecordedList.tsx';
+
+/** A record that names what was found wrong. */
+type FindingRecord = JobRecord & { result: { findings: readonly { sentence: string }[] } };
 
 /** Every accepted result of one part. @param records oldest first */
-export function PartRecords<R extends PartRecord>({
+export function PartRecords<R extends FindingRecord>({
   records,
   words,
 }: {
