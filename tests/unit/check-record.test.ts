@@ -140,6 +140,36 @@ describe('a year later', () => {
     expect(gain?.difference).toBeCloseTo(Math.sqrt(300) * (10 ** (-1 / 20) - 1), 1);
   });
 
+  it('what a dishonest input made of levels is held against nothing', () => {
+    const faults = [
+      {
+        fault: 'input-not-honest',
+        channel: 'front-left',
+        sentence: 's',
+        evidence: 'e',
+        remedy: 'r',
+        parts: [],
+      },
+    ];
+    const bent = { ...healthy, id: 'bent', at: NOW, result: { ...healthy.result, faults } };
+    const keys = Object.keys(verdicts(withRecords(), withRecords(bent)));
+    expect(keys).toEqual(['polarity/front-left/terminals']);
+  });
+
+  it('noise below another target is not compared', () => {
+    const parts = healthy.result.parts.map((part) =>
+      part.limits.targetVolts === undefined
+        ? part
+        : { ...part, limits: { ...part.limits, targetVolts: 2 * (part.limits.targetVolts as number) } },
+    );
+    const aimed = { ...healthy, id: 'aimed', at: NOW, result: { ...healthy.result, parts } };
+    const noise = compareJobs(withRecords(healthy), withRecords(healthy, aimed)).find(
+      ({ key }) => key === 'noise/front-left/below-target',
+    );
+    expect(noise).toMatchObject({ verdict: 'cannot-tell' });
+    expect(noise?.why).toMatch(/The target was 17\.32 V then/);
+  });
+
   it('at another volume step nothing of its levels can be told', async () => {
     const louder = await checkOf('louder', NOW, door(left), 32);
     const gain = compareJobs(withRecords(healthy), withRecords(healthy, louder)).find(

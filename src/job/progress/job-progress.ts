@@ -7,12 +7,10 @@ import { channelsOf, staleBecause } from './changed-since.ts';
 import type { Checkpoint, ProgressStation } from './checkpoint.ts';
 import { otherCheck } from './other-check.ts';
 import { otherTolerance } from './other-tolerance.ts';
+import { isSameTarget } from './same-target.ts';
 import { missingBecause, outsideBecause } from './verdict-of-record.ts';
 
 type Asked = Pick<Checkpoint, 'station' | 'kind' | 'subjectId' | 'title'>;
-
-/** Beyond this the plan has changed since the reading was accepted: 1 % of a volt's worth, far under any tolerance. */
-const SAME_TARGET_DB = 0.05;
 
 /**
  * Everything that a job asks for, in the order of the work, and where each stands: not done, done, stale
@@ -118,9 +116,7 @@ export function recordStanding(job: Job, record: JobRecord): Pick<Checkpoint, 'm
 /** The plan asks for something else today than when the record was made. */
 function otherPlan(job: Job, record: JobRecord): string | null {
   if (record.kind === 'gain') {
-    const target = targetVolts(job, record.result.channelId);
-    const same =
-      target !== null && Math.abs(20 * Math.log10(record.result.targetVolts / target)) <= SAME_TARGET_DB;
+    const same = isSameTarget(record.result.targetVolts, targetVolts(job, record.result.channelId));
     return same ? null : 'The plan’s target is not what it was when this was set.';
   }
   if (record.kind === 'crossover') {
@@ -142,8 +138,9 @@ function otherPlan(job: Job, record: JobRecord): string | null {
     }
     const target = channelId === null ? null : targetVolts(job, channelId);
     if (then === null || target === null) return null;
-    const same = Math.abs(20 * Math.log10(then / target)) <= SAME_TARGET_DB;
-    return same ? null : 'The plan’s target is not what it was when this noise was measured.';
+    return isSameTarget(then, target)
+      ? null
+      : 'The plan’s target is not what it was when this noise was measured.';
   }
   return null;
 }

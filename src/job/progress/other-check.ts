@@ -3,11 +3,9 @@ import type { Job } from '../document.ts';
 import { keptFigure } from '../kept-record.ts';
 import type { RecordOf } from '../records.ts';
 import { JobRefused } from '../refused.ts';
+import { isSameTarget } from './same-target.ts';
 
 type Part = RecordOf<'check'>['result']['parts'][number];
-
-/** Beyond this the plan has changed: 1 % of a volt's worth, far under any tolerance. */
-const SAME_TARGET_DB = 0.05;
 
 /** Why a check by the run track no longer speaks for the job: the plan asks for something else now. One sentence, or `null`. */
 export function otherCheck(job: Job, { result }: RecordOf<'check'>): string | null {
@@ -43,8 +41,7 @@ function isOther(then: unknown, now: number | null): boolean {
 function isOtherTarget(job: Job, { channel, limits, playedDbfs }: Part): boolean {
   const then = limits.targetVolts;
   if (typeof then !== 'number' || playedDbfs === null) return false;
-  const now = targetNow(job, channel);
-  return now === null || Math.abs(20 * Math.log10(then / now) - playedDbfs) > SAME_TARGET_DB;
+  return !isSameTarget(then * 10 ** (-playedDbfs / 20), targetNow(job, channel));
 }
 
 /** Volts that a tone of full scale should read; `null` where the plan has no target any more. */

@@ -16,7 +16,13 @@ type Sited = BareFigure & { station: 'gain' | 'crossover' | 'balance' | 'quiet' 
 export function checkFigures(record: Check, nameOf: NameOf): Sited[] {
   return record.result.parts
     .filter(({ channel, verdict }) => channel !== 'cabin' && verdict !== 'missing')
+    .filter((part) => part.kind === 'polarity' || isBelieved(record, part))
     .flatMap((part) => partFigures(record, part, nameOf));
+}
+
+/** What an input that was found not to be honest makes of a level is no figure of the vehicle. */
+function isBelieved({ result }: Check, { channel }: Part): boolean {
+  return !result.faults.some((one) => one.fault === 'input-not-honest' && one.channel === channel);
 }
 
 function partFigures(record: Check, part: Part, nameOf: NameOf): Sited[] {
@@ -129,7 +135,17 @@ function filterFigures({ conditions }: Check, part: Part, nameOf: NameOf): Sited
   });
 }
 
-function noiseFigures({ result, conditions }: Check, part: Part, nameOf: NameOf): Sited[] {
+/** What the loudest tone at a channel was to read; `null` where nothing was asked of it. */
+function targetVolts(record: Check, channel: string): number | null {
+  const full = record.result.parts.find(
+    (part) => part.kind === 'sine' && part.channel === channel && isLoudest(record, part),
+  );
+  const volts = full?.limits.targetVolts;
+  return typeof volts === 'number' ? volts : null;
+}
+
+function noiseFigures(record: Check, part: Part, nameOf: NameOf): Sited[] {
+  const { result, conditions } = record;
   const ownDb = number(part, 'levelUncertaintyDb');
   const { engineRunning } = conditions;
   const engines = engineRunning === null ? null : engineRunning ? 'running' : 'off';
@@ -144,7 +160,7 @@ function noiseFigures({ result, conditions }: Check, part: Part, nameOf: NameOf)
       circumstances: [
         volumeStep(conditions),
         alike('the states of the engine', engines),
-        alike('the target', 'that of the check'),
+        alike('the target', targetVolts(record, part.channel), 'V', 0.01),
       ],
     },
   ];

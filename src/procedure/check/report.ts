@@ -13,18 +13,20 @@ import { judgePresence } from './judge/presence.ts';
 import type { ReadPart, ReadRun } from './read-parts.ts';
 
 function judged(task: CheckTask, all: readonly PointFacts[]): Judgement {
-  const isHonest = (facts: PointFacts) => judgeHonesty(facts).complaints.length === 0;
+  const honesty = new Map(all.map((facts) => [facts, judgeHonesty(facts)]));
+  const honestyOf = (facts: PointFacts) => honesty.get(facts)!;
+  const isHonest = (facts: PointFacts) => honestyOf(facts).complaints.length === 0;
   const [honest, dishonest] = [all.filter(isHonest), all.filter((facts) => !isHonest(facts))];
   const presence = honest.map((facts) => judgePresence(task, facts));
   const heard = honest.filter((_, at) => !presence[at]!.isSilent);
   const each = (judge: (facts: PointFacts) => Judgement) => heard.map(judge);
   return together([
-    ...dishonest.map(judgeHonesty),
+    ...dishonest.map(honestyOf),
     ...dishonest.map(notBelieved),
     ...presence,
     ...each((facts) => judgeClipping(task, facts)),
     judgeLevels(task, heard),
-    ...each(judgeHonesty),
+    ...each(honestyOf),
     ...each((facts) => judgeFilters(task, facts)),
     judgePolarity(task, [...heard, ...dishonest]),
     ...each((facts) => judgeNoise(task, facts)),

@@ -1,5 +1,5 @@
 import type { CheckTask } from '../check.ts';
-import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
+import { type Complaint, type Judgement, nothingSaid, together } from '../complaint.ts';
 import { type HeardSine, isCut, type PointFacts, sameTone } from '../facts.ts';
 import { number, pointName, servedNames } from '../words.ts';
 import { limitedByAir } from './limited-by-air.ts';
@@ -12,43 +12,44 @@ const GROWTH = 3;
 /** Whether the tones came through whole, and at a microphone only what a driver does not make by itself. */
 export function judgeClipping(task: CheckTask, facts: PointFacts): Judgement {
   const heard = facts.sines.filter(({ levelDbfs }) => levelDbfs !== null);
-  const complaints = heard.flatMap((sine) => complaintOf(task, sine, heard, facts));
-  const open = heard.flatMap((sine) => openAt(sine, heard, facts));
-  return { ...nothingSaid(), complaints, open };
+  return together(heard.map((sine) => judgeTone(task, sine, heard, facts)));
 }
 
-/** By microphone a tone may be bent by the driver alone: then nothing is said of it, not that it passed. */
-function openAt(sine: HeardSine, heard: readonly HeardSine[], { point }: PointFacts): Judgement['open'] {
-  if (point.at !== 'cabin' || sine.clipping.verdict !== 'undecided') return [];
-  const limited = limitedByAir(sine, heard);
-  if (limited?.isLimited === true) return [];
-  const why = limited === null ? 'No softer tone was heard to hold it against.' : limited.evidence;
-  return [{ read: sine.read, why: `By microphone it cannot be told whether this is clipped. ${why}` }];
-}
-
-function complaintOf(
+function judgeTone(
   task: CheckTask,
   sine: HeardSine,
   heard: readonly HeardSine[],
   { point }: PointFacts,
-): Complaint[] {
+): Judgement {
   const { serves, channels } = sine.part;
   const isCabin = point.at === 'cabin';
   const name = isCabin ? servedNames(task, serves, channels) : pointName(point);
   const channel = isCabin ? serves.join('+') || channels : point.channelId;
   const about = { channel, read: [sine.read] };
-  if (sine.clipping.verdict === 'input-overload') return [overload(sine, about)];
+  if (sine.clipping.verdict === 'input-overload') return blaming(overload(sine, about));
   const softer = heard.filter(
     (one) => sameTone(one.part, sine.part) && one.part.levelDbfs < sine.part.levelDbfs,
   );
   if (isCut(sine.clipping)) {
     // A driver or a room that looks like a ceiling does so at a hundredth of the power as well.
-    if (isCabin && softer.some((one) => isCut(one.clipping))) return [];
-    return [clipped(sine, name, about)];
+    const isPath = isCabin && softer.some((one) => isCut(one.clipping));
+    return isPath ? nothingSaid() : blaming(clipped(sine, name, about));
   }
-  if (!isCabin) return distorted(sine, softer, name, about);
-  const limited = sine.clipping.verdict === 'undecided' ? limitedByAir(sine, heard) : null;
-  return limited?.isLimited === true ? [clippedByAir(sine, name, about, limited.evidence)] : [];
+  if (!isCabin) return blaming(...distorted(sine, softer, name, about));
+  if (sine.clipping.verdict !== 'undecided') return nothingSaid();
+  const limited = limitedByAir(sine, softer);
+  if (limited?.isLimited === true) return blaming(clippedByAir(sine, name, about, limited.evidence));
+  return untold(sine, limited?.evidence ?? 'No softer tone was heard to hold it against.');
+}
+
+function blaming(...complaints: Complaint[]): Judgement {
+  return { ...nothingSaid(), complaints };
+}
+
+/** By microphone a tone may be bent by the driver alone: then nothing is said of it, not that it passed. */
+function untold({ read }: HeardSine, evidence: string): Judgement {
+  const why = `By microphone it cannot be told whether this is clipped. ${evidence}`;
+  return { ...nothingSaid(), open: [{ read, why }] };
 }
 
 type About = Pick<Complaint, 'channel' | 'read'>;

@@ -1,5 +1,5 @@
 import { highOrderPercent } from '../../../dsp/knee/high-order.ts';
-import { gainDb, type HeardSine, isCut, sameTone } from '../facts.ts';
+import { gainDb, type HeardSine, softest } from '../facts.ts';
 import { number } from '../words.ts';
 
 /**
@@ -28,13 +28,11 @@ export interface LimitedByAir {
  * Whether a tone that a microphone heard met a limit, by what became of it against the same tone played softer: room
  * and driver colour both alike.
  *
+ * @param softer the same tone, at lower levels
  * @returns `null` where no softer one was heard whole, or the band holds no harmonic from the 4th up
  */
-export function limitedByAir(sine: HeardSine, heard: readonly HeardSine[]): LimitedByAir | null {
-  const base = heard
-    .filter((one) => sameTone(one.part, sine.part) && one.part.levelDbfs < sine.part.levelDbfs)
-    .filter(({ clipping }) => !isCut(clipping))
-    .reduce<HeardSine | null>((a, b) => (a === null || b.part.levelDbfs < a.part.levelDbfs ? b : a), null);
+export function limitedByAir(sine: HeardSine, softer: readonly HeardSine[]): LimitedByAir | null {
+  const base = softest(softer);
   const high = highOf(sine);
   if (base === null || high === null) return null;
   const before = highOf(base) ?? 0;
