@@ -6,7 +6,7 @@ import { readJob } from '../../src/job/read-job.ts';
 import { usualRunOptions } from '../../src/job/run-track/options.ts';
 import { runManifest } from '../../src/job/run-track/run-manifest.ts';
 import { launchApp, type RunningApp } from './launch.ts';
-import { figureOf, figureWhen } from './page-figures.ts';
+import { figureWhen, highestOf, levelWhen, restingFigure } from './page-figures.ts';
 
 const HATCHBACK = readJob(
   readFileSync(new URL('../../shared/examples/hatchback.job.json', import.meta.url), 'utf8'),
@@ -30,18 +30,11 @@ async function open(fault: string | null): Promise<void> {
 
 /** The front left gain where its target is, as the Gain station would leave it. */
 async function setGain(): Promise<void> {
-  await figureWhen(page, 'levelVolts', 'valid');
-  const missingDb = 20 * Math.log10(TARGET_VOLTS / Number((await figureOf(page, 'levelVolts')).value));
+  const missingDb = 20 * Math.log10(TARGET_VOLTS / (await restingFigure(page, 'levelVolts')));
   await page
     .getByRole('slider', { name: 'Gain control, front left door' })
     .fill((missingDb / TRAVEL_DB).toFixed(3));
-  await page.waitForFunction(
-    (volts) =>
-      Math.abs(
-        Number(document.querySelector<HTMLElement>('[data-reading="levelVolts"]')?.dataset.value) - volts,
-      ) < 0.1,
-    TARGET_VOLTS,
-  );
+  expect(Math.abs((await restingFigure(page, 'levelVolts')) - TARGET_VOLTS)).toBeLessThan(0.1);
 }
 
 async function openCheck(): Promise<void> {
@@ -78,7 +71,7 @@ it('a healthy vehicle passes with its own track: one press, and nothing else unt
   await point.selectOption('front-left');
   await page.getByText('the lead is at the terminals of front left door').waitFor();
   expect(await recordAndCheck()).toEqual([]);
-  expect((await figureOf(page, 'checkPass')).value).toBe('true');
+  expect((await figureWhen(page, 'checkPass', 'valid')).value).toBe('true');
   expect(await page.locator('tr[data-verdict="missing"]').count()).toBe(0);
   expect(await page.locator('tr[data-verdict="passed"]').count()).toBeGreaterThan(8);
 });
@@ -99,16 +92,11 @@ it('a filter an octave off is named, with a shorter track of another set', async
   expect(await recordAndCheck()).toEqual(['front-left: filter-octave-off']);
 });
 
-/** The highest level heard through a second of the clock, eight of the rig: more than any silence within the track. */
-async function highestDbfs(): Promise<number> {
-  let highest = Number.NEGATIVE_INFINITY;
-  for (let look = 0; look < 20; look += 1) {
-    await page.waitForTimeout(50);
-    const { value } = await figureOf(page, 'levelDbfs');
-    expect(value).not.toBe('');
-    highest = Math.max(highest, Number(value));
-  }
-  return highest;
+/** Through two dozen readings, some ten seconds of the rig: more than any silence within the track. */
+async function staysSilent(): Promise<void> {
+  // The amplifier's own noise is at some -89 dBFS.
+  await levelWhen(page, 'below', -80);
+  expect(await highestOf(page, 'levelDbfs', 24)).toBeLessThan(-80);
 }
 
 it('left mid-way, the track falls silent for good, and the next station’s tone plays', async () => {
@@ -117,15 +105,12 @@ it('left mid-way, the track falls silent for good, and the next station’s tone
   await openCheck();
   await page.getByRole('button', { name: 'Record', exact: true }).click();
   await page.locator('output[data-reading="recordedFrames"]').waitFor();
-  expect(await highestDbfs()).toBeGreaterThan(-40);
+  await levelWhen(page, 'above', -40);
   await page.getByRole('button', { name: 'Tolerances' }).click();
-  await page.waitForTimeout(300);
-  // The amplifier's own noise, some -89 dBFS.
-  expect(await highestDbfs()).toBeLessThan(-80);
+  await staysSilent();
   await page.getByRole('button', { name: 'Check by one track' }).click();
   await page.getByRole('button', { name: 'Stop recording' }).waitFor();
-  expect(await highestDbfs()).toBeLessThan(-80);
+  await staysSilent();
   await page.getByRole('button', { name: /^Gain,|^Gain:/ }).click();
-  await figureWhen(page, 'levelVolts', 'valid');
-  expect(await highestDbfs()).toBeGreaterThan(-10);
+  await levelWhen(page, 'above', -10);
 });

@@ -2,7 +2,7 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import { launchApp, type RunningApp } from './launch.ts';
-import { figureOf, figureWhen } from './page-figures.ts';
+import { figureWhen, restingFigure } from './page-figures.ts';
 
 /** Targets of the demo job: 75 W (front) and the drivers' 60 W (rear) into 4 ohm, 400 W into 2 ohm. */
 const TARGETS = [
@@ -31,28 +31,15 @@ async function open(query = '', viewport = LAPTOP): Promise<void> {
 const knob = () => page.getByRole('slider', { name: /^Gain control/ });
 const records = () => page.getByRole('list', { name: 'Accepted readings' }).getByRole('listitem');
 
-async function rest(): Promise<number> {
-  let before = Number.NaN;
-  for (let look = 0; look < 40; look++) {
-    await page.waitForTimeout(250);
-    const { value, state } = await figureOf(page, 'levelVolts');
-    if (state === 'valid' && Math.abs(Number(value) / before - 1) < 0.0005) return Number(value);
-    before = Number(value);
-  }
-  throw new Error('The volts never came to rest.');
-}
-
 async function turnByDb(db: number): Promise<void> {
   const setting = Number(await knob().inputValue()) + db / TRAVEL_DB;
   await knob().fill(setting.toFixed(3));
-  await rest();
+  await restingFigure(page, 'levelVolts');
 }
 
 /** From what the screen shows to the aim. */
 async function aim(): Promise<void> {
-  await rest();
-  const errorDb = Number((await figureOf(page, 'aimDb')).value);
-  await turnByDb(-errorDb);
+  await turnByDb(-(await restingFigure(page, 'aimDb')));
 }
 
 async function accept(): Promise<void> {
@@ -86,7 +73,6 @@ it('sets all five channels in turn, each told what to plug and play before, each
   await open();
   for (const [index, [name, target]] of TARGETS.entries()) {
     await page.getByRole('slider', { name: `Gain control, ${name.toLowerCase()}` }).waitFor();
-    await page.waitForTimeout(500);
     await aim();
     await accept();
     const recorded = (await records().first().textContent()) ?? '';
@@ -113,7 +99,7 @@ describe('at the reduced level', () => {
     await open();
     await page.getByRole('button', { name: 'Set with a tone 20 dB lower' }).click();
     await aim();
-    const set = Number((await figureOf(page, 'levelVolts')).value);
+    const set = await restingFigure(page, 'levelVolts');
     expect(Math.abs(20 * Math.log10(set / (TARGETS[0][1] / 10)))).toBeLessThan(0.5);
     expect(await page.locator('.aim-sum').textContent()).toContain('17.32 V × 10^((5 − 25)/20) = 1.73 V');
     await page.getByRole('button', { name: 'Confirm with short bursts' }).click();
@@ -123,7 +109,7 @@ describe('at the reduced level', () => {
     const words = (await outcome.textContent()) ?? '';
     expect(words).toMatch(/Confirmed: the knee stands at 18\.[34]\d V, 0\.5 dB above the target/);
     expect(await outcome.getByRole('listitem').count()).toBe(3);
-    await rest();
+    await restingFigure(page, 'levelVolts');
     await accept();
     const recorded = (await records().first().textContent()) ?? '';
     expect(recorded).toMatch(/at −25 dBFS/);

@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { launchApp, type RunningApp } from './launch.ts';
-import { figureOf, figureWhen } from './page-figures.ts';
+import { figureOf, figureWhen, restingFigure } from './page-figures.ts';
 
 /** 75 W into 4 ohm: sqrt(75 * 4), what the demo job's front left door must read. */
 const TARGET_VOLTS = Math.sqrt(75 * 4);
@@ -19,18 +19,7 @@ async function open(viewport: { width: number; height: number }): Promise<void> 
 /** A turn of the practice rig's gain control; resolves once the volts have come to rest. */
 async function turnTo(setting: number): Promise<void> {
   await page.getByRole('slider', { name: 'Gain control, front left door' }).fill(String(setting));
-  await rest();
-}
-
-async function rest(): Promise<void> {
-  let before = Number.NaN;
-  for (let look = 0; look < 40; look++) {
-    await page.waitForTimeout(250);
-    const { value } = await figureOf(page, 'levelVolts');
-    if (Math.abs(Number(value) - before) < 0.005) return;
-    before = Number(value);
-  }
-  throw new Error('The volts never came to rest.');
+  await restingFigure(page, 'levelVolts');
 }
 
 const accept = () => page.getByRole('button', { name: /^Accept \d/ });
@@ -53,14 +42,13 @@ describe('on a laptop', () => {
 
   it('sets the front left gain in under ten actions, and the record survives a reload', async () => {
     let actions = 0;
-    const { value } = await figureOf(page, 'levelVolts');
+    const found = await restingFigure(page, 'levelVolts');
     // What the screen shows is enough to know how far to turn: the rig's control has 28 dB of travel.
-    const missingDb = 20 * Math.log10(TARGET_VOLTS / Number(value));
+    const missingDb = 20 * Math.log10(TARGET_VOLTS / found);
     await turnTo(missingDb / 28);
     actions += 1;
     await acceptable();
-    const inside = Number((await figureOf(page, 'aimDb')).value);
-    expect(Math.abs(inside)).toBeLessThan(0.5);
+    expect(Math.abs(await restingFigure(page, 'aimDb'))).toBeLessThan(0.5);
     expect(await page.locator('.say').textContent()).toBe('inside');
     await accept().click();
     actions += 1;
@@ -97,10 +85,10 @@ describe('on a laptop', () => {
     await press('Enter');
     await tab(/^Gain control/);
     for (let page_ = 0; page_ < 4; page_++) await press('PageUp');
-    await rest();
+    await restingFigure(page, 'levelVolts');
     await press('ArrowUp');
     await press('ArrowUp');
-    await rest();
+    await restingFigure(page, 'levelVolts');
     await acceptable();
     await tab(/^Accept/);
     await press('Enter');
@@ -113,8 +101,7 @@ describe('on a laptop', () => {
   it('past the knee it says how far to turn back, and accepts nothing', async () => {
     await turnTo(0.68);
     await page.locator('.say', { hasText: /^past the knee: back \d/ }).waitFor();
-    const { value, state } = await figureOf(page, 'clipping');
-    expect([value, state]).toEqual(['clipped', 'valid']);
+    expect((await figureWhen(page, 'clipping', 'valid')).value).toBe('clipped');
     expect(await accept().getAttribute('aria-disabled')).toBe('true');
     // The press of somebody who does not care that the button is dimmed.
     await accept().click({ force: true });

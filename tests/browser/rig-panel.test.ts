@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { launchApp, type RunningApp } from './launch.ts';
-import { figureOf, figureWhen } from './page-figures.ts';
+import { figureWhen, restingFigure } from './page-figures.ts';
 
 let app: RunningApp;
 let page: Page;
@@ -22,11 +22,10 @@ const open = (faults: string) => page.goto(`${app.url}&fault=${faults}`);
 const summary = () => page.locator('summary', { hasText: 'Practice a fault' });
 const choice = () => page.getByRole('combobox', { name: 'What is wrong with the vehicle' });
 
-/** The verdict once it has been the same for a second: a new vehicle needs its windows filled. */
+/** The verdict once the level is at rest: a new vehicle needs its windows filled. */
 async function settledVerdict(): Promise<string | null> {
-  await figureWhen(page, 'clipping', 'valid');
-  await page.waitForTimeout(1500);
-  return (await figureOf(page, 'clipping')).value;
+  await restingFigure(page, 'levelDbfs');
+  return (await figureWhen(page, 'clipping', 'valid')).value;
 }
 
 it('a fault of the address is there, and gone once nothing is chosen', async () => {

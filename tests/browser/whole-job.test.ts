@@ -8,7 +8,7 @@ import { expect, it } from 'vitest';
 import { builtCli } from '../unit/built-cli.ts';
 import { press, tabTo } from './keyboard.ts';
 import { launchApp } from './launch.ts';
-import { figureOf, figureWhen } from './page-figures.ts';
+import { figureWhen, restingFigure } from './page-figures.ts';
 import { storedZip } from './stored-zip.ts';
 
 /** A walk up forty volume steps is the longest wait. */
@@ -134,8 +134,9 @@ it('is done by keyboard alone, and its recordings replay into its records byte f
     await go(/^Supply and ground$/);
     for (const amplifier of ['Four-channel amplifier', 'Mono amplifier']) await readSupply(amplifier);
 
-    await page.waitForTimeout(500);
-    expect(await page.locator('.next-step').textContent()).toBe('Everything that this job asks for is done.');
+    await page
+      .locator('.next-step', { hasText: /^Everything that this job asks for is done\.$/ })
+      .waitFor({ timeout: LONG_MS });
     await station('Plan');
     const job = JSON.parse(new TextDecoder().decode(await download(/^Export this job$/)));
     for (const [kind, zip] of recordings)
@@ -195,10 +196,7 @@ function recordOf(
 async function setGain(): Promise<void> {
   await tabTo(page, /^Gain control/);
   for (let turn = 0; turn < 60; turn += 1) {
-    await page.waitForTimeout(700);
-    const { value, state } = await figureOf(page, 'aimDb');
-    const errorDb = Number(value);
-    if (state !== 'valid' && state !== 'level-unsteady') continue;
+    const errorDb = await restingFigure(page, 'aimDb');
     if (Math.abs(errorDb) <= 0.3) return;
     // A page key is 4 dB, an arrow half a decibel; Home and End go to the stops, which nobody wants.
     const key = errorDb < 0 ? (errorDb < -4 ? 'PageUp' : 'ArrowUp') : errorDb > 4 ? 'PageDown' : 'ArrowDown';
