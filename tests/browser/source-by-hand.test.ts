@@ -40,7 +40,14 @@ it('asks for what the job lacks, shows its cautions, then measures step after st
   await page.goto(`${app.url}#/source`);
   await page.getByRole('heading', { name: 'Before the volume goes up' }).waitFor();
   await page.getByRole('button', { name: 'I have read this' }).click();
-  await page.getByLabel('Volume steps of the radio').fill('40');
+  const steps = page.getByLabel('Volume steps of the radio');
+  await steps.fill('forty');
+  await page.getByRole('button', { name: 'Note the steps' }).click();
+  await page.getByText('A number is needed here.').waitFor();
+  // Key by key, as a hand types: nothing is taken before it is pressed.
+  await steps.fill('');
+  await steps.pressSequentially('40');
+  await steps.press('Enter');
   const begin = page.getByRole('button', { name: 'It is at step 4: begin' });
   await begin.waitFor();
   expect(await begin.getAttribute('aria-disabled')).toBe('true');

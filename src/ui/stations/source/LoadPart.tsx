@@ -10,6 +10,7 @@ import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { PartRecords } from '../parts/PartRecords.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { useTask } from '../parts/use-task.ts';
+import { Lacking } from './Lacking.tsx';
 import { LoadHands, useResistors } from './LoadHands.tsx';
 import { LoadTable } from './LoadTable.tsx';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
@@ -31,7 +32,7 @@ export function LoadPart({ job, onRig, rig }: PartProps) {
   useEffect(() => {
     if (onRig && step !== null) setRigControls({ volumeStep: step });
   }, [onRig, step]);
-  if (refusal !== null) return <p className="note over">{refusal}</p>;
+  if (refusal !== null) return <Lacking job={job} refusal={refusal} />;
   if (state === null) return null;
   const { task, missing } = state;
   const tone = missing[which][0] ?? 'middle';

@@ -3,11 +3,9 @@ import type { Job } from '../../../job/document.ts';
 import { sourceTask } from '../../../job/source-tasks.ts';
 import type { SourceState } from '../../../procedure/source/source.ts';
 import { LineChart } from '../../chart/LineChart.tsx';
-import { MaybeNumberField } from '../../fields/NumberField.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { calibration } from '../../session/calibration.ts';
 import { conditionsDraft, setConditions } from '../../session/conditions.ts';
-import { editJob } from '../../session/job-session.ts';
 import { setRigControls } from '../../session/rig-session.ts';
 import { foundStep, sourceSession } from '../../session/source-sessions.ts';
 import { useStation } from '../../session/station-session.ts';
@@ -20,6 +18,7 @@ import { PartRecords } from '../parts/PartRecords.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { useTask } from '../parts/use-task.ts';
+import { Lacking } from './Lacking.tsx';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { StepsAction } from './StepsAction.tsx';
 import { StepsFigure } from './StepsFigure.tsx';
@@ -58,18 +57,6 @@ function useOrder(state: SourceState | null): void {
   }, [maker, order, now]);
 }
 
-function HowManySteps({ job }: { job: Job }) {
-  return (
-    <MaybeNumberField
-      label="Volume steps of the radio"
-      value={job.source.volumeSteps}
-      least={2}
-      whole
-      onChange={(volumeSteps) => editJob((now) => ({ ...now, source: { ...now.source, volumeSteps } }))}
-    />
-  );
-}
-
 function Pictures({ state }: { state: SourceState }) {
   const level = useMemo(() => levelView(state), [state]);
   const response = useMemo(() => responseView(state), [state]);
@@ -90,14 +77,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
   useCleanStep(job, onRig, state);
   useOrder(state);
   useEffect(() => stopStepRun, []);
-  if (refusal !== null) {
-    return (
-      <div className="source-hands">
-        <p className="do">{refusal}</p>
-        <HowManySteps job={job} />
-      </div>
-    );
-  }
+  if (refusal !== null) return <Lacking job={job} refusal={refusal} />;
   if (state === null) return null;
   const isDone = state.next === null;
   const tone = state.next?.tone ?? 'middle';

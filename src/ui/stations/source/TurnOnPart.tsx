@@ -22,6 +22,7 @@ import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
 import { useTask } from '../parts/use-task.ts';
+import { Lacking } from './Lacking.tsx';
 import { PartLayout, type PartProps } from './PartLayout.tsx';
 import { PickupChoice } from './PickupChoice.tsx';
 import { turnOnView, turnOnWords } from './part-views.ts';
@@ -92,7 +93,7 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
       <p className="note">No converter stands between radio and amplifier in this job (Plan station).</p>
     );
   }
-  if (refusal !== null) return <p className="note over">{refusal}</p>;
+  if (refusal !== null) return <Lacking job={job} refusal={refusal} />;
   if (state === null) return null;
   const plan = planFor(state, side);
   const isDone = state.next === null;
