@@ -4,6 +4,7 @@ import { defineConfig } from 'vitest/config';
 /** Nothing in them hangs on the clock of the machine, so several browsers may share it: most of the time they wait. */
 const ON_RIG = [
   'tests/browser/*-on-rig.test.ts',
+  'tests/browser/first-screen.test.ts',
   'tests/browser/gain-all-channels.test.ts',
   'tests/browser/leaving-a-take.test.ts',
   'tests/browser/plan-*.test.ts',

@@ -1,6 +1,7 @@
 /** Every gain of the demo job in turn, at the reduced level with bursts, and the stage that clips by its name. */
 import type { Locator, Page } from 'playwright-core';
 import { afterEach, describe, expect, it } from 'vitest';
+import { expectInSight } from './in-sight.ts';
 import { launchApp, type RunningApp } from './launch.ts';
 import { figureWhen, restingFigure } from './page-figures.ts';
 
@@ -54,12 +55,8 @@ async function accept(): Promise<void> {
   await records().first().waitFor();
 }
 
-/** On the first screen, above the input strip, and nothing to scroll to sideways. */
 async function inSight(part: Locator): Promise<void> {
-  await page.evaluate(() => scrollTo(0, 0));
-  const strip = await page.getByRole('contentinfo').boundingBox();
-  const box = await part.boundingBox();
-  expect((box?.y ?? 0) + (box?.height ?? Infinity)).toBeLessThanOrEqual(strip?.y ?? 0);
+  await expectInSight(part);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(page.viewportSize()?.width);
 }
 

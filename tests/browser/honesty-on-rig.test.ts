@@ -1,6 +1,7 @@
 /** Whether the practice rig's input may be believed, on screen. */
 import type { Page } from 'playwright-core';
 import { afterEach, expect, it } from 'vitest';
+import { expectInSight } from './in-sight.ts';
 import { launchApp, type RunningApp } from './launch.ts';
 import { figureWhen } from './page-figures.ts';
 
@@ -43,7 +44,9 @@ it('finds the healthy rig’s input honest, records it, and strip and plate say 
   await checkIt();
   expect(await faults().count()).toBe(0);
   await check().getByText('Nothing was found: every step came back as it was played.').waitFor();
-  await check().getByRole('button', { name: 'Accept this check' }).click();
+  const accept = check().getByRole('button', { name: 'Accept this check' });
+  await expectInSight(accept);
+  await accept.click();
   await check().getByText('Checked: it passes on what it is given').waitFor();
   expect(await strip().textContent()).toMatch(/honest, \d+ \w+/);
   expect(await plate().getAttribute('aria-label')).toMatch(/^Input: done/);

@@ -1,6 +1,7 @@
 /** The plan edited: by keyboard alone, drawn as it is typed, undone and redone, on a phone's width too. */
 import type { Page } from 'playwright-core';
 import { afterEach, describe, expect, it } from 'vitest';
+import { expectInSight } from './in-sight.ts';
 import { type AppLaunch, launchApp, type RunningApp } from './launch.ts';
 
 let app: RunningApp | null = null;
@@ -241,6 +242,7 @@ it('fits a phone of 360 px: nothing scrolls sideways, nothing is cut off, every 
     await page.getByRole('heading', { level: 1, name: /^Plan ./ }).waitFor();
     // A new job begins at its top, wherever the button stood.
     await page.waitForFunction(() => scrollY === 0);
+    await expectInSight(page.locator('main .act.main').first());
     await page.getByRole('group', { name: 'The chain, drawn' }).waitFor();
     await page.locator('.chain details').evaluateAll((all) => {
       for (const details of all) (details as HTMLDetailsElement).open = true;

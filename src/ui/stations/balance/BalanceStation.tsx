@@ -1,9 +1,9 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
-import { BEFORE_LISTENING_IN_THE_CABIN } from '../../../job/caution-words.ts';
 import type { Job } from '../../../job/document.ts';
-import { CautionList, CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
+import { CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../cautions/confirmed.ts';
+import { StepCautionsFolded, StepCautionsGate } from '../../cautions/StepCautions.tsx';
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
 import { forgetBalance } from '../../session/balance-sessions.ts';
@@ -11,6 +11,7 @@ import { isOwnTone, rigControls, rigTone, setRigControls, setRigTone } from '../
 import { isOnRig } from '../../signal/signal.ts';
 import { ConditionsForm } from '../gain/ConditionsForm.tsx';
 import './balance.css';
+import { IN_THE_CABIN } from './cabin-cautions.ts';
 import { LevelPart } from './LevelPart.tsx';
 import { PulsesPart } from './PulsesPart.tsx';
 
@@ -40,9 +41,11 @@ export function BalanceStation({ job }: { job: Job }) {
   const [part, setPart] = useState<Part>('wire');
   const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const read = useObservable(cautionsRead);
+  const cabinRead = useObservable(IN_THE_CABIN.read);
   const onRig = isOnRig();
   useRigAsBefore(onRig);
-  const isReady = onRig || read;
+  const inCabin = part !== 'wire';
+  const isReady = onRig || (inCabin ? cabinRead : read);
   const why = phase === 'running' ? null : 'Nothing is heard yet: press Listen in the strip below first.';
   return (
     <div className="station balance-station">
@@ -62,12 +65,7 @@ export function BalanceStation({ job }: { job: Job }) {
           ))}
         </nav>
       </div>
-      {!onRig && <CautionsGate />}
-      {!onRig && read && part !== 'wire' && (
-        <section aria-label="Before listening in the cabin">
-          <CautionList cautions={BEFORE_LISTENING_IN_THE_CABIN} />
-        </section>
-      )}
+      {!onRig && (inCabin ? <StepCautionsGate step={IN_THE_CABIN} /> : <CautionsGate />)}
       {isReady && part === 'pulses' && <PulsesPart job={job} why={why} />}
       {isReady && part !== 'pulses' && <LevelPart key={part} job={job} way={part} onRig={onRig} why={why} />}
       {onRig ? (
@@ -78,7 +76,8 @@ export function BalanceStation({ job }: { job: Job }) {
           <ConditionsForm key={job.id} jobId={job.id} />
         </section>
       )}
-      {isReady && (
+      {isReady && inCabin && <StepCautionsFolded step={IN_THE_CABIN} onRig={onRig} />}
+      {isReady && !inCabin && (
         <CautionsFolded
           title={onRig ? 'Practice: nothing here can be hurt. In a vehicle, read these first' : 'Cautions'}
         />

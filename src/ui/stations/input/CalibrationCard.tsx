@@ -61,14 +61,10 @@ export function CalibrationCard({
   const [said, setSaid] = useState<Said | null>(null);
   return (
     <section className="sheet" aria-labelledby="calibration-title">
-      <h2 id="calibration-title" tabIndex={-1}>
-        Calibration
-      </h2>
-      {known === null ? (
-        <p>Not calibrated: levels are known in dBFS, not in volts.</p>
-      ) : (
-        <Known known={known} />
-      )}
+      <h2 id="calibration-title">Calibration</h2>
+      {known !== null && <Known known={known} />}
+      {/* Where it is what to do now, the station's instruction has said so. */}
+      {known === null && !leads && <p>Not calibrated: levels are known in dBFS, not in volts.</p>}
       {!onRig && (
         <>
           {!listening && (

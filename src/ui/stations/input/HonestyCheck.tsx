@@ -1,6 +1,5 @@
 import { useEffect, useState } from 'react';
 import type { Job } from '../../../job/document.ts';
-import { fixed } from '../../../job/format/number.ts';
 import type { RecordOf } from '../../../job/records.ts';
 import type { InputState, InputTask } from '../../../procedure/input/input.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
@@ -16,6 +15,7 @@ import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
+import { StepTable } from './StepTable.tsx';
 
 const WAYS = [
   { value: 'wire', words: 'by wire' },
@@ -24,33 +24,6 @@ const WAYS = [
 
 function steppedTone({ steps }: InputTask): Signal {
   return { spec: steps, channels: 'both', description: 'the stepped tone', loop: false };
-}
-
-/** Each step as it was played and as it came back. */
-function StepTable({ state }: { state: InputState }) {
-  if (state.figures === null) return null;
-  const { steps, stepErrorsDb } = state.figures;
-  return (
-    <table className="steps-table small">
-      <caption className="unseen">Steps played and read</caption>
-      <thead>
-        <tr>
-          <th scope="col">played, dBFS</th>
-          <th scope="col">read, dBFS</th>
-          <th scope="col">step off by, dB</th>
-        </tr>
-      </thead>
-      <tbody>
-        {steps.map((step, index) => (
-          <tr key={step.askedDbfs}>
-            <td>{fixed(step.askedDbfs, 0)}</td>
-            <td>{fixed(step.levelDbfs, 2)}</td>
-            <td>{index === 0 ? '' : fixed(stepErrorsDb[index - 1] ?? 0, 2)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-  );
 }
 
 /** What an earlier check said of this input. */
@@ -64,6 +37,31 @@ function Earlier({ check, job }: { check: RecordOf<'input'> | null; job: Job | n
       {honest ? 'Checked: it passes on what it is given' : 'Checked: it does not pass on what it is given'},{' '}
       {moment(check.at)}.
     </p>
+  );
+}
+
+/** What was found, and the button that records it. Ahead of another check: that is what comes next. */
+function Found({ job, state, main }: { job: Job | null; state: InputState | null; main: boolean }) {
+  if (state?.verdict == null) return null;
+  const honest = state.verdict === 'honest';
+  return (
+    <>
+      {job !== null && (
+        <AcceptRecord
+          jobId={job.id}
+          session={inputCheckSession}
+          acceptance={state.acceptance}
+          conditions={() => conditionsNow(false)}
+          label="Accept this check"
+          main={main && honest}
+        />
+      )}
+      <FindingsList
+        findings={state.findings}
+        nothing={honest ? 'Nothing was found: every step came back as it was played.' : null}
+      />
+      <StepTable state={state} />
+    </>
   );
 }
 
@@ -87,57 +85,34 @@ export function HonestyCheck({
   const state = useStation(inputCheckSession);
   const task = inputCheckTask(way);
   const signal = steppedTone(task);
-  // Once it is known, recording it leads; a finding is put right first.
-  const toRecord = state?.verdict === 'honest';
+  const check = (
+    <>
+      <p>{state?.instruction}</p>
+      <Found job={job} state={state} main={main} />
+      <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
+      <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
+      <TakeAction
+        session={inputCheckSession}
+        label="Check this input"
+        // Once it is known, recording it leads; a finding is put right first.
+        main={main && state?.verdict !== 'honest'}
+        why={listening ? null : 'Press Listen first.'}
+        plan={() => ({ signal, purpose: null, request: { kind: 'steps', steps: task.steps }, seconds: 16 })}
+      />
+    </>
+  );
   return (
     <section className="sheet honesty" aria-labelledby="honesty-title">
-      <h2 id="honesty-title" tabIndex={-1}>
-        Honesty check
-      </h2>
-      <Earlier check={earlier} job={job} />
-      <details open={listening && earlier?.result.verdict !== 'honest'}>
-        <summary>{earlier === null ? 'Check it' : 'Check it again'}</summary>
-        <div className="fold-body">
-          <p>{state?.instruction}</p>
-          <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
-          <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
-          <TakeAction
-            session={inputCheckSession}
-            label="Check this input"
-            main={main && !toRecord}
-            why={listening ? null : 'Press Listen first.'}
-            plan={() => ({
-              signal,
-              purpose: null,
-              request: { kind: 'steps', steps: task.steps },
-              seconds: 16,
-            })}
-          />
-          {state !== null && (
-            <>
-              <FindingsList
-                findings={state.findings}
-                nothing={
-                  state.verdict === 'honest'
-                    ? 'Nothing was found: every step came back as it was played.'
-                    : null
-                }
-              />
-              <StepTable state={state} />
-            </>
-          )}
-          {job !== null && state?.verdict != null && (
-            <AcceptRecord
-              jobId={job.id}
-              session={inputCheckSession}
-              acceptance={state.acceptance}
-              conditions={() => conditionsNow(false)}
-              label="Accept this check"
-              main={main && toRecord}
-            />
-          )}
-        </div>
-      </details>
+      <h2 id="honesty-title">Honesty check</h2>
+      {!(main && earlier === null) && <Earlier check={earlier} job={job} />}
+      {main ? (
+        check
+      ) : (
+        <details>
+          <summary>{earlier === null ? 'Check it' : 'Check it again'}</summary>
+          <div className="fold-body">{check}</div>
+        </details>
+      )}
       <SaveRecording session={inputCheckSession} />
     </section>
   );

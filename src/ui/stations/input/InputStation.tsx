@@ -13,11 +13,11 @@ import { checkOf } from '../../session/input-check.ts';
 import { inputIdentity } from '../../session/input-identity.ts';
 import { chosenSource } from '../../session/listening.ts';
 import { soundScaleOfInput } from '../../session/microphone.ts';
-import { StationHelp } from '../parts/StationHelp.tsx';
 import { CalibrationCard } from './CalibrationCard.tsx';
 import { Doubts } from './Doubts.tsx';
 import { DividerDesigner } from './divider/DividerDesigner.tsx';
 import { HonestyCheck } from './HonestyCheck.tsx';
+import { InputHead } from './InputHead.tsx';
 import { inputLead } from './input-lead.ts';
 import './input-station.css';
 import { MicrophoneFold } from './microphone/MicrophoneFold.tsx';
@@ -78,31 +78,34 @@ export function InputStation({ job }: { job: Job | null }) {
   const facts = { state, kind, choice, inVolts, inSoundLevel };
   const honest = earlier === null ? null : earlier.result.verdict === 'honest';
   const lead = inputLead({ ...facts, honest, hasJob: job !== null });
+  const isCheck = lead === 'check' || lead === 'put-right';
+  const calibrationCard = (
+    <CalibrationCard
+      key="calibration"
+      job={job}
+      listening={listening}
+      onRig={onRig}
+      leads={lead === 'calibrate'}
+    />
+  );
+  const check = (
+    <HonestyCheck key="honesty" job={job} listening={listening} earlier={earlier} main={isCheck} />
+  );
+  const [first, second] = isCheck ? [check, calibrationCard] : [calibrationCard, check];
+  const heard = (
+    <div key="heard" className="column input-heard">
+      <SourceChooser state={state} kind={kind} onKind={setKind} lead={lead} inVolts={inVolts} />
+      <Doubts />
+      <Heard />
+    </div>
+  );
   return (
-    <div className="station input-station">
-      <div className="column">
-        <div className="input-head">
-          <h1>Input</h1>
-          <StationHelp
-            does="Finds out whether this input passes on what it is given, and what its level is worth in volts or in sound pressure."
-            needs="You need a steady tone and a multimeter once, the stepped tone of the tone set for the honesty check, and for a microphone its calibration file."
-          />
-        </div>
-        <SourceChooser state={state} kind={kind} onKind={setKind} lead={lead} inVolts={inVolts} />
-        <Doubts />
-        <Heard />
-      </div>
-      <div className="column">
-        <CalibrationCard job={job} listening={listening} onRig={onRig} leads={lead === 'calibrate'} />
-        <HonestyCheck
-          job={job}
-          listening={listening}
-          earlier={earlier}
-          main={lead === 'check' || lead === 'put-right'}
-        />
-        <MicrophoneFold listening={listening} onRig={onRig} />
-        <DividerDesigner job={job} />
-      </div>
+    <div className="station snug input-station">
+      <InputHead lead={lead} inVolts={inVolts} />
+      {/* On a phone what leads stands on the first screen. Keys keep each part as it is when they change places. */}
+      {lead === 'calibrate' || isCheck ? [first, heard, second] : [heard, first, second]}
+      <MicrophoneFold listening={listening} onRig={onRig} />
+      <DividerDesigner job={job} />
     </div>
   );
 }

@@ -28,7 +28,7 @@ async function calibrate(typed: string, percentOfReading: number, digits: number
   const reading = latestReading();
   const tone = heardNow()?.channel.tone ?? null;
   if (reading === null) return 'Press Listen first, so that there is a level to compare with.';
-  if (reading.grade === 'invalid') return 'The reading is not valid at the moment: see the doubts above.';
+  if (reading.grade === 'invalid') return 'The reading is not valid at the moment: see its doubts.';
   if (tone === null) return 'No steady tone is heard: play one and keep it still.';
   if (reading.motion !== 'steady') return 'The level is still moving; let it rest for a second.';
   try {
@@ -79,24 +79,27 @@ export function MeterCalibration({
           input is connected, ahead of any divider, and type what it shows while the tone plays.
         </p>
         <CalibrationTone job={job} />
-        <div className="fields">
-          <label className="field">
-            The multimeter shows, V
-            <input
-              inputMode="decimal"
-              autoComplete="off"
-              value={typed}
-              onChange={(event) => setTyped(event.target.value)}
-            />
-          </label>
-          <NumberField label="Its accuracy, ± % of reading" value={percent} least={0} onChange={setPercent} />
-          <NumberField label="and ± digits" value={digits} least={0} whole onChange={setDigits} />
-        </div>
+        <label className="field">
+          The multimeter shows, V
+          <input
+            inputMode="decimal"
+            autoComplete="off"
+            value={typed}
+            onChange={(event) => setTyped(event.target.value)}
+          />
+        </label>
         <div className="acts">
           <button type="submit" className={leads ? 'act main' : 'act'}>
             Calibrate with these volts
           </button>
         </div>
+        <details>
+          <summary>{`Accuracy of the multimeter: ±${percent} % of reading, ±${digits} digits`}</summary>
+          <div className="fields fold-body">
+            <NumberField label="± % of reading" value={percent} least={0} onChange={setPercent} />
+            <NumberField label="± digits" value={digits} least={0} whole onChange={setDigits} />
+          </div>
+        </details>
       </form>
     </details>
   );

@@ -8,6 +8,7 @@ import { go } from '../../route/route.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { chosenSource, listen } from '../../session/listening.ts';
 import { GrantedTable } from './GrantedTable.tsx';
+import type { InputLead } from './input-lead.ts';
 
 export type SourceKind = SourceChoice['kind'];
 
@@ -81,45 +82,6 @@ function InputSide() {
   );
 }
 
-/** What the station leads to now; one main action at a time. */
-export type InputLead = 'listen' | 'switch' | 'calibrate' | 'check' | 'put-right' | 'onwards';
-
-const DO: Record<Exclude<InputLead, 'check' | 'onwards'>, string> = {
-  listen: 'Choose where the sound comes in, then press Listen.',
-  switch: 'Another source is chosen: switch to it, or go back to the one that is open.',
-  calibrate: 'Calibrate this input, so that its level is worth volts.',
-  'put-right': 'This input was found not to be honest: put right what was found, then check it again.',
-};
-
-function instruction(lead: InputLead, inVolts: boolean): string {
-  const knows = inVolts ? 'This input knows what a volt is' : 'This microphone knows its sound level';
-  if (lead === 'check') return `${knows}: check that it is honest${inVolts ? ', or go on to a gain' : ''}.`;
-  if (lead === 'onwards') return inVolts ? `${knows}: go on to a gain.` : `${knows}, and it is honest.`;
-  return DO[lead];
-}
-
-/** On a phone what comes next may lie below the fold; a wide screen shows it beside. */
-const NEXT_PART: Partial<Record<InputLead, { id: string; words: string }>> = {
-  calibrate: { id: 'calibration-title', words: 'Go to the calibration' },
-  check: { id: 'honesty-title', words: 'Go to the check' },
-  'put-right': { id: 'honesty-title', words: 'Go to the check' },
-};
-
-function ToNextPart({ lead }: { lead: InputLead }) {
-  const part = NEXT_PART[lead];
-  if (part === undefined) return null;
-  const jump = () => {
-    const title = document.getElementById(part.id);
-    title?.focus({ preventScroll: true });
-    title?.scrollIntoView({ block: 'start' });
-  };
-  return (
-    <button type="button" className="act narrow-only" onClick={jump}>
-      {part.words}
-    </button>
-  );
-}
-
 function RunningActs({ lead, ready, inVolts }: { lead: InputLead; ready: boolean; inVolts: boolean }) {
   return (
     <div className="acts">
@@ -137,7 +99,6 @@ function RunningActs({ lead, ready, inVolts }: { lead: InputLead; ready: boolean
           Set a gain
         </button>
       )}
-      <ToNextPart lead={lead} />
       <button type="button" className="act" onClick={() => soundEngine.stop()}>
         Stop
       </button>
@@ -233,7 +194,6 @@ export function SourceChooser({
   const ready = useObservable(chosenSource).kind === kind;
   return (
     <section className="column" aria-label="Source of the sound">
-      <p className="do">{instruction(lead, inVolts)}</p>
       {lead === 'listen' ? (
         <>
           <Choices {...choosing} listening={false} />

@@ -1,6 +1,9 @@
 import type { EngineState, SourceChoice } from '../../../audio/engine/engine-state.ts';
 import { isSameSource } from '../../../audio/engine/same-source.ts';
-import type { InputLead, SourceKind } from './SourceChooser.tsx';
+import type { SourceKind } from './SourceChooser.tsx';
+
+/** What the station leads to now; one main action at a time. */
+export type InputLead = 'listen' | 'switch' | 'calibrate' | 'check' | 'put-right' | 'onwards';
 
 /** What is known of the open input. */
 export interface InputFacts {
@@ -26,4 +29,18 @@ export function inputLead(facts: InputFacts): InputLead {
   // Without a job there is nothing that the check could be recorded with.
   if (!facts.hasJob || facts.honest === true) return 'onwards';
   return facts.honest === null ? 'check' : 'put-right';
+}
+
+const DO: Record<Exclude<InputLead, 'check' | 'onwards'>, string> = {
+  listen: 'Choose where the sound comes in, then press Listen.',
+  switch: 'Another source is chosen: switch to it, or go back to the one that is open.',
+  calibrate: 'Calibrate this input, so that its level is worth volts.',
+  'put-right': 'This input was found not to be honest: put right what was found, then check it again.',
+};
+
+export function inputInstruction(lead: InputLead, inVolts: boolean): string {
+  const knows = inVolts ? 'This input knows what a volt is' : 'This microphone knows its sound level';
+  if (lead === 'check') return 'Check that this input is honest.';
+  if (lead === 'onwards') return inVolts ? `${knows}: go on to a gain.` : `${knows}, and it is honest.`;
+  return DO[lead];
 }

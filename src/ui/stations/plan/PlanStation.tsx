@@ -20,9 +20,7 @@ export function PlanStation({ job, onGain }: { job: Job | null; onGain: (channel
       <h1>
         Plan <small>{job.title}</small>
       </h1>
-      <p className="do">
-        Check each load and rating against the data sheets, then set each gain to its target.
-      </p>
+      <p className="do">Check each load and rating against the data sheets, then set each gain.</p>
       <Targets job={job} onGain={onGain} />
       <HistoryBar job={job} />
       <section className="sheet" aria-labelledby="wiring-title">

@@ -124,7 +124,9 @@ export function SupplyPart({ job }: { job: Job }) {
   const read = useObservable(BEFORE_PROBES.read);
   return (
     <section className="supply-part stack" aria-labelledby="supply-title">
-      <h2 id="supply-title">Supply and ground</h2>
+      <h2 id="supply-title" className="unseen">
+        Supply and ground
+      </h2>
       <StationHelp
         does="Finds the resistance of each leg between battery and amplifier from a multimeter’s readings, and tells a poor joint from a long wire."
         needs="You need a multimeter on DC volts, a long test lead, if possible a DC clamp, and gains that are set."
