@@ -107,12 +107,14 @@ describe('opening an input', () => {
     expect(standingDoubts(browser)).toEqual(doubts);
   });
 
-  it('counts a hole once, however many windows see it', async () => {
+  it('counts a hole once, however many windows see it, and another tone as a jump, not as audio lost', async () => {
     const browser = stubBrowser();
     const { engine } = await listening(browser);
-    for (const doubts of [['gap'], ['gap'], ['gap', 'phase-break'], [], ['phase-break'], []] as Doubt[][])
+    const hole: Doubt[][] = [['gap'], ['gap'], ['gap', 'phase-break'], ['phase-break'], ['phase-break'], []];
+    const jump: Doubt[][] = [['phase-break'], ['phase-break'], []];
+    for (const doubts of [...hole, ...jump, ['gap'] as Doubt[], [], ...jump])
       browser.analysis().say({ type: 'reading', reading: reading(doubts) });
-    expect(engine.getState().gaps).toBe(2);
+    expect(engine.getState()).toMatchObject({ gaps: 2, jumps: 2 });
   });
 });
 

@@ -62,8 +62,10 @@ export interface EngineState {
   /** What the player is playing, or `null`. */
   playing: { description: string; levelDbfs: number; channels: 'left' | 'right' | 'both' } | null;
   capturePath: 'worklet' | 'track-processor' | 'direct' | null;
-  /** Readings lost or marked invalid since start, by doubt, for the input strip's details. */
+  /** How often audio was lost since the start. */
   gaps: number;
+  /** How often the tone jumped in phase: another tone began, or what was lost left no other trace. */
+  jumps: number;
 }
 
 export type ReadingListener = (reading: LiveReading) => void;

@@ -12,6 +12,7 @@ const INITIAL: EngineState = {
   playing: null,
   capturePath: null,
   gaps: 0,
+  jumps: 0,
 };
 
 export class EngineStore {

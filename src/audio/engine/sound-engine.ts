@@ -3,7 +3,7 @@
  * Worker, outside React. The screen subscribes and calls verbs.
  */
 
-import { AUDIO_BAND, type Band, type LiveReading } from '../../dsp/reading.ts';
+import { AUDIO_BAND, type Band, type Doubt, type LiveReading } from '../../dsp/reading.ts';
 import { AnalysisLink } from '../analysis/analysis-link.ts';
 import type { Take } from '../blocks.ts';
 import type { SampleSource } from '../sources/sample-source.ts';
@@ -27,6 +27,7 @@ export class SoundEngine {
   #starting: Promise<void> = Promise.resolve();
   #rebuilt = false;
   #inGap = false;
+  #inJump = false;
   /** Takes that were given up, one still on its way to the analysis among them. */
   #drops = 0;
 
@@ -196,17 +197,26 @@ export class SoundEngine {
   }
 
   #hear(reading: LiveReading): void {
-    const { phase, gaps, trouble } = this.getState();
+    const { phase, trouble } = this.getState();
     if (phase !== 'warming-up' && phase !== 'running') return;
     this.#readingWatch.heard();
     if (trouble?.kind === 'interrupted') this.#release();
     const warming = reading.doubts.includes('warming-up');
     if (phase === 'warming-up' && !warming) this.#store.update({ phase: 'running' });
-    const inGap = reading.doubts.includes('gap') || reading.doubts.includes('phase-break');
-    // Windows overlap: one hole is seen by several readings and counted once.
-    if (inGap && !this.#inGap && !warming) this.#store.update({ gaps: gaps + 1 });
-    this.#inGap = inGap;
+    if (!warming) this.#countBreaks(reading.doubts);
     for (const listener of this.#readingListeners) listener(reading);
+  }
+
+  /** Windows overlap: one hole, or one jump, is seen by several readings and counted once. */
+  #countBreaks(doubts: readonly Doubt[]): void {
+    const { gaps, jumps } = this.getState();
+    const inGap = doubts.includes('gap');
+    const inJump = !inGap && doubts.includes('phase-break');
+    // The break that a hole leaves behind outlasts it in the windows that follow.
+    if (inJump && !this.#inJump && !this.#inGap) this.#store.update({ jumps: jumps + 1 });
+    if (inGap && !this.#inGap) this.#store.update({ gaps: gaps + 1 });
+    this.#inGap = inGap;
+    this.#inJump = inJump;
   }
 
   /** A processor that threw is dead for good; one rebuild is worth a try before the user is asked. */
@@ -243,10 +253,11 @@ export class SoundEngine {
     this.#session?.close();
     this.#session = null;
     this.#inGap = false;
+    this.#inJump = false;
   }
 }
 
-const NOTHING_OPEN = { trouble: null, granted: null, capturePath: null, gaps: 0 } as const;
+const NOTHING_OPEN = { trouble: null, granted: null, capturePath: null, gaps: 0, jumps: 0 } as const;
 const HELD: ReadonlySet<Trouble['kind']> = new Set(['suspended', 'interrupted', 'muted-by-system']);
 const RENEW_CONTEXT: ReadonlySet<Trouble['kind']> = new Set(['suspended', 'interrupted', 'worklet-failed']);
 

@@ -18,9 +18,13 @@ function useDoubts(): readonly Doubt[] {
   return doubts;
 }
 
+function times(count: number): string {
+  return count === 1 ? 'once' : `${count} times`;
+}
+
 /** What is wrong with the input, in words, and how to go on. */
 export function Doubts() {
-  const { trouble, gaps, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const { trouble, gaps, jumps, phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const doubts = useDoubts();
   const listening = phase === 'running' || phase === 'warming-up';
   return (
@@ -54,9 +58,11 @@ export function Doubts() {
               ))}
             </ul>
           )}
-          {gaps > 0 && (
+          {gaps > 0 && <p className="small soft">Audio was lost {times(gaps)} since the start.</p>}
+          {jumps > 0 && (
             <p className="small soft">
-              {gaps === 1 ? 'Audio was lost once' : `Audio was lost ${gaps} times`} since the start.
+              The tone jumped {times(jumps)} since the start: another one began, or a piece of audio is
+              missing.
             </p>
           )}
         </section>
