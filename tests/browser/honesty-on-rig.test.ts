@@ -67,5 +67,6 @@ it('names the rig’s input that gains itself, and the record says not honest', 
   // What was found comes first; a gain may still be set, and does not lead.
   await page.getByText('This input was found not to be honest').waitFor();
   expect(await page.locator('main .act.main').allTextContents()).toEqual(['Check this input']);
+  await expectInSight(page.locator('main .act.main'));
   expect(await sidewaysRoom()).toBe(0);
 });

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { Fragment, type ReactNode, useEffect, useState } from 'react';
 import type { Job } from '../../../job/document.ts';
 import type { RecordOf } from '../../../job/records.ts';
 import type { InputState, InputTask } from '../../../procedure/input/input.ts';
@@ -40,29 +40,13 @@ function Earlier({ check, job }: { check: RecordOf<'input'> | null; job: Job | n
   );
 }
 
-/** What was found, and the button that records it. Ahead of another check: that is what comes next. */
-function Found({ job, state, main }: { job: Job | null; state: InputState | null; main: boolean }) {
-  if (state?.verdict == null) return null;
-  const honest = state.verdict === 'honest';
-  return (
-    <>
-      {job !== null && (
-        <AcceptRecord
-          jobId={job.id}
-          session={inputCheckSession}
-          acceptance={state.acceptance}
-          conditions={() => conditionsNow(false)}
-          label="Accept this check"
-          main={main && honest}
-        />
-      )}
-      <FindingsList
-        findings={state.findings}
-        nothing={honest ? 'Nothing was found: every step came back as it was played.' : null}
-      />
-      <StepTable state={state} />
-    </>
-  );
+type Piece = 'way' | 'take' | 'plays' | 'found' | 'steps' | 'accept';
+
+/** What leads stands high: recording an honest input, putting right what was found in another and checking again. */
+function orderOf(state: InputState | null): readonly Piece[] {
+  if (state?.verdict == null) return ['way', 'take', 'plays'];
+  if (state.verdict === 'honest') return ['accept', 'found', 'steps', 'way', 'take', 'plays'];
+  return ['found', 'take', 'way', 'accept', 'steps', 'plays'];
 }
 
 /** Whether this input may be believed, whatever the browser says of it. */
@@ -85,20 +69,44 @@ export function HonestyCheck({
   const state = useStation(inputCheckSession);
   const task = inputCheckTask(way);
   const signal = steppedTone(task);
-  const check = (
-    <>
-      <p>{state?.instruction}</p>
-      <Found job={job} state={state} main={main} />
-      <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />
-      <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />
+  const honest = state?.verdict === 'honest';
+  const pieces: Record<Piece, ReactNode> = {
+    way: <ChoiceField label="The tone reaches it" value={way} choices={WAYS} onChange={setWay} />,
+    take: (
       <TakeAction
         session={inputCheckSession}
         label="Check this input"
-        // Once it is known, recording it leads; a finding is put right first.
-        main={main && state?.verdict !== 'honest'}
+        main={main && !honest}
         why={listening ? null : 'Press Listen first.'}
         plan={() => ({ signal, purpose: null, request: { kind: 'steps', steps: task.steps }, seconds: 16 })}
       />
+    ),
+    plays: <SignalPanel signal={signal} track={trackFile(job, 'level-steps')} />,
+    found: state !== null && (
+      <FindingsList
+        findings={state.findings}
+        nothing={honest ? 'Nothing was found: every step came back as it was played.' : null}
+      />
+    ),
+    steps: state !== null && <StepTable state={state} />,
+    accept: job !== null && state !== null && (
+      <AcceptRecord
+        jobId={job.id}
+        session={inputCheckSession}
+        acceptance={state.acceptance}
+        conditions={() => conditionsNow(false)}
+        label="Accept this check"
+        main={main && honest}
+      />
+    ),
+  };
+  const check = (
+    <>
+      <p>{state?.instruction}</p>
+      {/* By key: each stays what it is when what leads changes, and so does the focus on it. */}
+      {orderOf(state).map((piece) => (
+        <Fragment key={piece}>{pieces[piece]}</Fragment>
+      ))}
     </>
   );
   return (
