@@ -81,10 +81,11 @@ export class SoundEngine {
     return this.#starting;
   }
 
-  /** Readings stand still; the input stays open. Only while it runs. */
+  /** Readings stand still and a take under way is given up; the input stays open. Only while it runs. */
   pause(): void {
     const { phase } = this.getState();
     if (phase !== 'running' && phase !== 'warming-up') return;
+    this.dropTake();
     this.#session?.pause();
     this.#readingWatch.end();
     this.#store.update({ phase: 'paused' });

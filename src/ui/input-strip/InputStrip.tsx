@@ -63,7 +63,7 @@ function Hold({ withListen }: { withListen: boolean }) {
   return (
     <button
       type="button"
-      className="act pause"
+      className={paused ? 'act main' : 'act pause'}
       onClick={() => void (paused ? soundEngine.resume() : soundEngine.pause())}
     >
       {paused ? 'Resume' : 'Pause'}

@@ -87,6 +87,9 @@ export class StationSession<T, E extends { type: string }, S extends StationStat
     this.#publish();
   }
 
+  /** Whether the last thing done was to accept what was measured. */
+  readonly isAccepted = (): boolean => this.course()?.entries.at(-1)?.type === 'accept';
+
   /** Readings go nowhere until a task is opened; a take under way is given up. */
   close(): void {
     if (this.#busy?.what === 'recording') soundEngine.dropTake();

@@ -1,4 +1,5 @@
 /** The one player of the page, sharing the engine's context; the engine's state tells what it plays. */
+import { useEffect } from 'react';
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { createPlayer } from '../../audio/playback/player.ts';
 
@@ -15,3 +16,8 @@ tonePlayer.subscribe(() => {
 });
 
 soundEngine.onContextClosing(() => void tonePlayer.stop());
+
+/** For whatever offers the button that stops a tone: once it is gone from the screen, so is the tone. */
+export function useSilentOnceLeft(): void {
+  useEffect(() => () => void tonePlayer.stop(), []);
+}

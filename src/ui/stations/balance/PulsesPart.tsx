@@ -22,6 +22,7 @@ import { chosenMaker } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
@@ -60,7 +61,17 @@ async function acceptBoth(jobId: string, conditions: Conditions): Promise<Kept> 
 }
 
 /** One round of recordings, folded by two: polarity's session leads. */
-const BOTH = { accept: acceptBoth, subscribe: polaritySession.subscribe, busy: polaritySession.busy };
+const BOTH = {
+  accept: acceptBoth,
+  subscribe(listener: () => void) {
+    const ends = [polaritySession.subscribe(listener), arrivalSession.subscribe(listener)];
+    return () => {
+      for (const end of ends) end();
+    };
+  },
+  busy: polaritySession.busy,
+  isAccepted: arrivalSession.isAccepted,
+};
 
 function useTrainUntilLeft(job: Job, isDone: boolean): void {
   useEffect(() => {
@@ -86,9 +97,7 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
   return (
     <div className="side-by-side">
       <div className="hands">
-        <p className="do" aria-live="polite">
-          {arrival.wanted === null ? polarity.instruction : arrival.instruction}
-        </p>
+        <Instruction>{arrival.wanted === null ? polarity.instruction : arrival.instruction}</Instruction>
         <div className="with-facts">
           <BigReading name="arrivalMs" label="From the first arrival to the last" unit="ms" read={face} />
           <p className="facts">

@@ -3,6 +3,7 @@ import type { Conditions } from '../../../job/document.ts';
 import type { StationState } from '../../../procedure/procedure.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import type { Busy, Kept } from '../../session/station-session.ts';
+import { useFocusHere } from './focus-here.ts';
 import { SecondThought } from './SecondThought.tsx';
 
 /** What the button needs to know of a session: nothing is accepted while a recording is under way. */
@@ -10,6 +11,23 @@ export interface AcceptingSession {
   accept(jobId: string, conditions: Conditions): Promise<Kept>;
   subscribe(listener: () => void): () => void;
   busy(): Busy;
+  /** Whether the last thing done was to accept: what stands there is a record already. */
+  isAccepted(): boolean;
+}
+
+/** In place of the button: pressed twice in haste, it would make two records of one measurement. */
+function Recorded({ onOnceMore }: { onOnceMore: () => void }) {
+  const here = useFocusHere<HTMLParagraphElement>();
+  return (
+    <div className="accept-record">
+      <p ref={here} tabIndex={-1} role="status" className="recorded">
+        <MarkSign mark="done" /> <b>Recorded.</b>
+      </p>
+      <button type="button" className="act plain" onClick={onOnceMore}>
+        Record it once more
+      </button>
+    </div>
+  );
 }
 
 /**
@@ -33,17 +51,22 @@ export function AcceptRecord({
   main: boolean;
 }) {
   const busy = useSyncExternalStore(session.subscribe, session.busy) !== null;
-  const can = acceptance.can && !busy;
+  const isAccepted = useSyncExternalStore(session.subscribe, session.isAccepted);
+  const [isWriting, setWriting] = useState(false);
+  const can = acceptance.can && !busy && !isWriting;
   const whyId = useId();
   const [thinking, setThinking] = useState(false);
-  const [said, setSaid] = useState<Kept | null>(null);
+  const [fault, setFault] = useState<string | null>(null);
   const accept = () => {
     setThinking(false);
+    setWriting(true);
     session
       .accept(jobId, conditions())
-      .then(setSaid, (error: unknown) =>
-        setSaid({ fault: error instanceof Error ? error.message : String(error), record: null }),
-      );
+      .then(
+        (kept) => setFault(kept.fault),
+        (error: unknown) => setFault(error instanceof Error ? error.message : String(error)),
+      )
+      .finally(() => setWriting(false));
   };
   const press = () => {
     if (!can) return;
@@ -64,6 +87,7 @@ export function AcceptRecord({
       </SecondThought>
     );
   }
+  if (isAccepted) return <Recorded onOnceMore={accept} />;
   return (
     <div className="accept-record">
       <button
@@ -78,14 +102,9 @@ export function AcceptRecord({
       <p id={whyId} className="small soft">
         {acceptance.why ?? ''}
       </p>
-      {said?.fault != null && (
+      {fault !== null && (
         <p role="alert" className="wrong">
-          {said.fault}
-        </p>
-      )}
-      {said?.fault === null && (
-        <p role="status" className="recorded">
-          <MarkSign mark="done" /> <b>Recorded.</b>
+          {fault}
         </p>
       )}
     </div>
