@@ -142,7 +142,7 @@ describe('in a vehicle', () => {
     expect(await action('with the engine off').count()).toBe(0);
     await page.getByRole('button', { name: 'I have read this' }).click();
     await action('with the engine off').waitFor();
-    await page.getByText('Press Listen first').waitFor();
+    await page.getByText('press Listen in the strip below').waitFor();
     await page
       .getByRole('group', { name: 'Recordings' })
       .getByRole('button', { name: /idling/ })

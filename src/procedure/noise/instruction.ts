@@ -22,12 +22,17 @@ export function instructionFor({
   if (toneHz !== null && wanted?.engine === 'off' && wanted.lead === 'plugged') {
     return `A tone of ${toneHz.toFixed(0)} Hz drowns the floor: pause the source and record again, or go on to idling if it cannot be silenced.`;
   }
-  if (wanted !== null) return wanted.lead === 'plugged' ? FIRST[wanted.engine] : unplug(wanted);
+  if (wanted !== null) return instructionTo(wanted);
   const what =
     task.place === 'terminals' ? 'Everything asked for was recorded' : 'The microphone has heard it all';
   return findings.length === 0
     ? `${what} and nothing stands out: accept it.`
     : `${what}: read what was found; accept it, or mend it and record again.`;
+}
+
+/** What the hands do for one recording, wanted next or chosen. */
+export function instructionTo(purpose: NoisePurpose): string {
+  return purpose.lead === 'plugged' ? FIRST[purpose.engine] : unplug(purpose);
 }
 
 function unplug({ engine }: NoisePurpose): string {

@@ -11,13 +11,18 @@ const STEP: Record<Exclude<SupplyStep, 'done'>, string> = {
   battery: 'Hold the probes across the battery’s own posts; type the DC volts at rest, then under the tone.',
 };
 
+/** What the hands do for one reading, next in turn or chosen. */
+export function instructionAt(step: Exclude<SupplyStep, 'done'>): string {
+  return STEP[step];
+}
+
 /** What to do with the hands now, or what came out. */
 export function supplyInstruction({
   next,
   findings,
   figures,
 }: Omit<SupplyState, 'instruction' | 'acceptance'>): string {
-  if (next !== 'done') return STEP[next];
+  if (next !== 'done') return instructionAt(next);
   if (findings.length > 0)
     return 'Mend what is named below, then measure again; or accept it as it was found.';
   const { ground } = figures.legs;

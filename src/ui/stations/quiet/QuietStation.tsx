@@ -1,5 +1,6 @@
 import type { Job } from '../../../job/document.ts';
-import { observable, useObservable } from '../../live/observable.ts';
+import { useObservable } from '../../live/observable.ts';
+import { keptPart } from '../parts/kept-part.ts';
 import { NoisePart } from './noise/NoisePart.tsx';
 import { SupplyPart } from './supply/SupplyPart.tsx';
 
@@ -8,17 +9,7 @@ const PARTS = [
   { id: 'supply', name: 'Supply and ground' },
 ] as const;
 
-type PartId = (typeof PARTS)[number]['id'];
-
-const KEY = 'kneepoint-quiet-part';
-
-/** Coming back, or a reload, finds the part that was left. */
-const openPart = observable<PartId>(sessionStorage.getItem(KEY) === 'supply' ? 'supply' : 'noise');
-
-function open(part: PartId): void {
-  sessionStorage.setItem(KEY, part);
-  openPart.set(part);
-}
+const openPart = keptPart('quiet', ['noise', 'supply']);
 
 /** Noise floor, engine, supply and ground. */
 export function QuietStation({
@@ -37,7 +28,7 @@ export function QuietStation({
         <h1>Quiet</h1>
         <fieldset className="part-tabs" aria-label="Parts of this station">
           {PARTS.map(({ id, name }) => (
-            <button key={id} type="button" aria-pressed={id === part} onClick={() => open(id)}>
+            <button key={id} type="button" aria-pressed={id === part} onClick={() => openPart.set(id)}>
               {name}
             </button>
           ))}

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../../job/document.ts';
+import { instructionTo } from '../../../../procedure/noise/instruction.ts';
 import type { NoisePurpose, NoiseState } from '../../../../procedure/noise/noise.ts';
 import { CautionsGate } from '../../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../../cautions/confirmed.ts';
@@ -9,6 +10,7 @@ import { LineChart } from '../../../chart/LineChart.tsx';
 import { useObservable } from '../../../live/observable.ts';
 import { RigPanel } from '../../../rig/RigPanel.tsx';
 import { calibration } from '../../../session/calibration.ts';
+import { useWhyNothingIsHeard } from '../../../session/hearing.ts';
 import { inputChannel } from '../../../session/input-channel.ts';
 import { noiseProgress, noiseRecordsOf } from '../../../session/noise-progress.ts';
 import { beginNoiseAnew, noiseSession, openNoise } from '../../../session/noise-session.ts';
@@ -21,6 +23,7 @@ import { ConditionsForm } from '../../gain/ConditionsForm.tsx';
 import { AcceptRecord } from '../../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../../parts/conditions-now.ts';
 import { FindingsList } from '../../parts/FindingsList.tsx';
+import { Instruction } from '../../parts/Instruction.tsx';
 import { SaveRecording } from '../../parts/SaveRecording.tsx';
 import { StationHelp } from '../../parts/StationHelp.tsx';
 import { TakeAction } from '../../parts/TakeAction.tsx';
@@ -61,29 +64,28 @@ function Recording({
   job,
   state,
   onRig,
-  at,
-  onAt,
+  again,
+  onAgain,
 }: {
   job: Job;
   state: NoiseState;
   onRig: boolean;
-  at: NoisePurpose | null;
-  onAt: (purpose: NoisePurpose | null) => void;
+  /** What was chosen to be taken out of turn; `null` takes what is wanted next. */
+  again: NoisePurpose | null;
+  onAgain: (purpose: NoisePurpose | null) => void;
 }) {
-  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const at = again ?? state.wanted;
   const readEngine = useObservable(BEFORE_ENGINE.read);
   const read = useObservable(cautionsRead);
-  const isHearing = phase === 'running' || phase === 'warming-up';
+  const why = useWhyNothingIsHeard();
   const needsLead = !onRig && !read && state.task.place === 'terminals';
   const needsEngine = !onRig && !readEngine && at !== null && at.engine !== 'off';
   const isGated = needsLead || needsEngine;
   return (
     <>
-      <p className="do" aria-live="polite">
-        {state.instruction}
-      </p>
+      <Instruction>{again === null ? state.instruction : instructionTo(again)}</Instruction>
       <NoiseFigure state={state} />
-      <EngineStates state={state} at={at} onChoose={onAt} />
+      <EngineStates state={state} at={at} onChoose={onAgain} />
       {needsLead && <CautionsGate title="Before the lead goes on" />}
       {!needsLead && needsEngine && <StepCautionsGate step={BEFORE_ENGINE} />}
       {at !== null && !isGated && (
@@ -91,8 +93,8 @@ function Recording({
           session={noiseSession}
           label={actionWords(at)}
           plan={() => planFor(at)}
-          why={isHearing ? null : 'Press Listen first: nothing is heard.'}
-          onTaken={() => onAt(null)}
+          why={why}
+          onTaken={(taken) => taken && onAgain(null)}
         />
       )}
       <AcceptRecord
@@ -187,7 +189,11 @@ export function NoisePart({
   const channelId = chosen === CABIN ? null : known.id;
   const refusal = useNoise(job, channelId);
   const state = useStation(noiseSession);
-  const [again, setAgain] = useState<NoisePurpose | null>(null);
+  const [chosenNow, setChosenNow] = useState<{ channelId: string | null; purpose: NoisePurpose } | null>(
+    null,
+  );
+  // What was chosen at one channel says nothing of the next.
+  const again = chosenNow !== null && chosenNow.channelId === channelId ? chosenNow.purpose : null;
   useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
   const at = again ?? state?.wanted ?? null;
@@ -213,7 +219,13 @@ export function NoisePart({
       {refusal === null && state !== null && state.task.channelId === channelId && (
         <div className="side-by-side">
           <div className="hands">
-            <Recording job={job} state={state} onRig={onRig} at={at} onAt={setAgain} />
+            <Recording
+              job={job}
+              state={state}
+              onRig={onRig}
+              again={again}
+              onAgain={(purpose) => setChosenNow(purpose === null ? null : { channelId, purpose })}
+            />
           </div>
           <Beside job={job} state={state} channelId={channelId} onRig={onRig} />
         </div>

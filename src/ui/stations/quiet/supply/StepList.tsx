@@ -4,7 +4,7 @@ import { MarkSign } from '../../../marks/MarkSign.tsx';
 
 type Read = Exclude<SupplyStep, 'done'>;
 
-export const STEP_NAMES: Record<Read, string> = {
+const STEP_NAMES: Record<Read, string> = {
   'ground-leg': 'Ground leg',
   current: 'Current',
   amplifier: 'Amplifier’s terminals',

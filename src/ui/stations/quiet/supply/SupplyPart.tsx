@@ -2,6 +2,7 @@ import { useEffect, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../../audio/engine/sound-engine.ts';
 import type { Job, JobAmplifier } from '../../../../job/document.ts';
 import { significant } from '../../../../job/format/number.ts';
+import { instructionAt } from '../../../../procedure/supply/instruction.ts';
 import type { SupplyState, SupplyStep } from '../../../../procedure/supply/supply.ts';
 import { StepCautionsFolded, StepCautionsGate } from '../../../cautions/StepCautions.tsx';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
@@ -16,11 +17,12 @@ import { ConditionsForm } from '../../gain/ConditionsForm.tsx';
 import { AcceptRecord } from '../../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../../parts/conditions-now.ts';
 import { FindingsList } from '../../parts/FindingsList.tsx';
+import { Instruction } from '../../parts/Instruction.tsx';
 import { StationHelp } from '../../parts/StationHelp.tsx';
 import { LegTable } from './LegTable.tsx';
 import { MeterSheet } from './MeterSheet.tsx';
 import { ProbePicture } from './ProbePicture.tsx';
-import { STEP_NAMES, StepList } from './StepList.tsx';
+import { StepList } from './StepList.tsx';
 import './supply.css';
 import { SupplyHands } from './SupplyHands.tsx';
 import { SupplyRecords } from './SupplyRecords.tsx';
@@ -51,11 +53,9 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
   const isDone = step === 'done';
   return (
     <>
-      <p className="do" aria-live="polite">
-        {again === null || isDone
-          ? state.instruction
-          : `${STEP_NAMES[again as keyof typeof STEP_NAMES]}: read it again.`}
-      </p>
+      <Instruction>
+        {again === null || again === 'done' ? state.instruction : instructionAt(again)}
+      </Instruction>
       <div className="supply-now side-by-side">
         <div className="stack">
           {!isDone && <ProbePicture step={step} />}

@@ -3,6 +3,7 @@ import { JobRefused } from '../../../../job/refused.ts';
 import { toneWatts } from '../../../../job/supply-task.ts';
 import { toneFrequency, toneLevel } from '../../../format/tone-frequency.ts';
 import { useObservable } from '../../../live/observable.ts';
+import { gainTrackFile } from '../../../session/level-track.ts';
 import { FromThisDevice, PlayedBy } from '../../../signal/PlayedBy.tsx';
 import { chosenMaker, type Signal, type SignalMaker } from '../../../signal/signal.ts';
 
@@ -25,7 +26,7 @@ export function supplySignal(job: Job, amplifierId: string, maker: SignalMaker):
     channels,
     description:
       maker === 'radio'
-        ? `The setting tone of ${channel.name.toLowerCase()} (track ${channel.id}-level, ${tone})`
+        ? `The setting tone of ${channel.name.toLowerCase()} (${gainTrackFile(job, channel.id, 'level') ?? 'not in the tone set'}, ${tone})`
         : `${tone} on both sides`,
     loop: true,
   };
