@@ -4,6 +4,7 @@ import { usePaint } from '../../live/paint.ts';
 import { gainNow, useGain } from '../../session/gain-session.ts';
 import { SecondThought } from '../parts/SecondThought.tsx';
 import { shownVolts } from './shown-volts.ts';
+import { useUnheard } from './unheard.ts';
 
 /** The main action: freezes the reading as a record. Off target it asks for a second thought first. */
 export function AcceptPanel({
@@ -16,8 +17,11 @@ export function AcceptPanel({
   onAccept: () => void;
   onMeter: () => void;
 }) {
-  const can = useGain((state) => state?.acceptance.can ?? false);
-  const why = useGain((state) => state?.acceptance.why ?? null);
+  const unheard = useUnheard();
+  const mayBe = useGain((state) => state?.acceptance.can ?? false);
+  const reason = useGain((state) => state?.acceptance.why ?? null);
+  const can = mayBe && unheard === null;
+  const why = unheard ?? reason;
   const doubtful = useGain((state) => state?.acceptance.needsSecondThought ?? false);
   const [thinking, setThinking] = useState(false);
   const label = useRef<HTMLSpanElement>(null);

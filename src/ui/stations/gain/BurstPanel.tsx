@@ -3,8 +3,8 @@ import { MarkSign } from '../../marks/MarkSign.tsx';
 import { LiveText } from '../../outputs/LiveText.tsx';
 import { gainEvent, gainNow, gainSeconds, useGain } from '../../session/gain-session.ts';
 import { burstFault } from '../../session/gain-tone.ts';
+import { useFocusHere } from '../parts/focus-here.ts';
 import { burstWords, conclusionWords, isConfirmed, phaseWords } from './burst-figures.ts';
-import { useFocusHere } from './focus-here.ts';
 
 function Bursts() {
   useGain((state) => state?.bursts?.bursts.length ?? 0);

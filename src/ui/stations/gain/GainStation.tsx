@@ -26,6 +26,7 @@ import {
 import { gainToneLevel, openGainTone } from '../../session/gain-tone.ts';
 import { planOf } from '../../session/plan-of.ts';
 import { playAtStep, probeChannel, rigHas } from '../../session/rig-session.ts';
+import { Instruction } from '../parts/Instruction.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { AimSum } from './AimSum.tsx';
 import { type Accepted, acceptReading } from './accept-reading.ts';
@@ -39,6 +40,7 @@ import './gain.css';
 import { MeterForm } from './MeterForm.tsx';
 import { Records } from './Records.tsx';
 import { TonePanel } from './TonePanel.tsx';
+import { useUnheard } from './unheard.ts';
 import { WorkPanel } from './WorkPanel.tsx';
 import { isForHands } from './work.ts';
 
@@ -122,16 +124,20 @@ function Turning({
 }) {
   const instruction = useGain((state) => state?.instruction ?? '');
   const handsOn = useGain((state) => state === null || isForHands(state));
+  const unheard = useUnheard();
   const [typing, setTyping] = useState(false);
   const [said, setSaid] = useState<Accepted | null>(null);
   const accept = () => {
+    setTyping(false);
     acceptReading(job.id).then(setSaid, (error: unknown) => setSaid({ fault: String(error), words: null }));
   };
   return (
     <>
-      <p className="do gain-do">
-        {said?.fault === null ? 'Recorded: go on, once the next channel has what it needs.' : instruction}
-      </p>
+      <Instruction className="gain-do" live="off">
+        {said?.fault === null
+          ? 'Recorded: go on, once the next channel has what it needs.'
+          : (unheard ?? instruction)}
+      </Instruction>
       <GainFigure />
       <Aim read={() => gainNow()?.aim ?? null} toleranceDb={channel.toleranceDb} />
       <Announcer read={spokenState} />
@@ -210,7 +216,7 @@ export function GainStation({
             onStirred={newTurn}
           />
         ) : (
-          <TonePanel job={job} channel={channel} />
+          <TonePanel key={channel.id} job={job} channel={channel} />
         )}
         {!onRig && (
           <section className="sheet" aria-labelledby="conditions-title">

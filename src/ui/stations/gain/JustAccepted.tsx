@@ -1,8 +1,8 @@
 import type { Job } from '../../../job/document.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { channelProgress } from '../../session/channel-progress.ts';
+import { useFocusHere } from '../parts/focus-here.ts';
 import { BeforeChannel } from './BeforeChannel.tsx';
-import { useFocusHere } from './focus-here.ts';
 
 /** What became of the press, and where to go on: the next channel that is not done, and what it needs. */
 export function JustAccepted({

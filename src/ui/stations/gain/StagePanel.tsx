@@ -6,7 +6,7 @@ import { LiveText } from '../../outputs/LiveText.tsx';
 import { gainEvent, gainNow, useGain } from '../../session/gain-session.ts';
 import { probeAt } from '../../session/rig-session.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
-import { useFocusHere } from './focus-here.ts';
+import { useFocusHere } from '../parts/focus-here.ts';
 
 const READING = { 'as-found': 'First reading', lower: 'Second reading', radio: 'Third reading', named: '' };
 

@@ -10,7 +10,7 @@ import { toneFrequency, toneLevel } from '../../format/tone-frequency.ts';
 import { useObservable } from '../../live/observable.ts';
 import { useGain } from '../../session/gain-session.ts';
 import { gainTrackFile } from '../../session/level-track.ts';
-import { tonePlayer } from '../../session/tone-player.ts';
+import { tonePlayer, useSilentOnceLeft } from '../../session/tone-player.ts';
 
 const ENDED_WORDS: Partial<Record<EndedBecause, string>> = {
   'time-limit':
@@ -53,6 +53,7 @@ function FromThisDevice({ channel }: { channel: JobChannel }) {
   const read = useObservable(cautionsRead);
   const [loud, setLoud] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
+  useSilentOnceLeft();
   const { frequencyHz } = channel.tone;
   const levelDbfs = useGain((state) => state?.task.toneDbfs ?? channel.tone.levelDbfs);
   const isLoud = levelDbfs > HIGHEST_LEVEL_DBFS;
