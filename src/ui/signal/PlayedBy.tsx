@@ -1,7 +1,9 @@
-import { useState, useSyncExternalStore } from 'react';
+import { useId, useState, useSyncExternalStore } from 'react';
 import { ChoiceField } from '../fields/ChoiceField.tsx';
 import { useObservable } from '../live/observable.ts';
-import { tonePlayer } from '../session/tone-player.ts';
+import { tonePlayer, useSilentOnceLeft } from '../session/tone-player.ts';
+import { LoudTick } from './LoudTick.tsx';
+import { useWhyTooLoud } from './loud-tone.ts';
 import { chosenMaker, playSignal, type Signal, stopSignal } from './signal.ts';
 
 const MAKERS = [
@@ -17,17 +19,37 @@ export function PlayedBy() {
       label="Played by"
       value={maker}
       choices={MAKERS}
-      onChange={(next) => chosenMaker.set(next)}
+      onChange={(next) => {
+        // What this device plays is not the radio's to stop.
+        void stopSignal();
+        chosenMaker.set(next);
+      }}
     />
   );
 }
 
 /** One button for this device's own output: it starts the signal and ends it. */
-export function FromThisDevice({ signal, play, stop }: { signal: Signal; play: string; stop: string }) {
+export function FromThisDevice({
+  signal,
+  play,
+  stop,
+  withTick = true,
+}: {
+  signal: Signal;
+  play: string;
+  stop: string;
+  /** False where a loud tone is confirmed elsewhere on the page. */
+  withTick?: boolean;
+}) {
+  const tooLoud = useWhyTooLoud(signal);
+  const whyId = useId();
+  useSilentOnceLeft();
   const { phase } = useSyncExternalStore(tonePlayer.subscribe, tonePlayer.getState);
   const [fault, setFault] = useState<string | null>(null);
   const sounding = phase !== 'silent';
+  const why = sounding ? null : tooLoud;
   const press = () => {
+    if (why !== null) return;
     setFault(null);
     (sounding ? stopSignal() : playSignal(signal)).catch((error: unknown) =>
       setFault(error instanceof Error ? error.message : String(error)),
@@ -35,10 +57,20 @@ export function FromThisDevice({ signal, play, stop }: { signal: Signal; play: s
   };
   return (
     <>
-      <button type="button" className="act" aria-pressed={sounding} onClick={press}>
+      {withTick && <LoudTick signal={signal} />}
+      <button
+        type="button"
+        className="act"
+        aria-pressed={sounding}
+        aria-disabled={why !== null}
+        aria-describedby={whyId}
+        onClick={press}
+      >
         {sounding ? stop : play}
       </button>
-      {fault !== null && <p className="wrong small">{fault}</p>}
+      <p id={whyId} role="status" className={fault === null ? 'small soft' : 'wrong small'}>
+        {fault ?? why}
+      </p>
     </>
   );
 }

@@ -8,15 +8,18 @@ import { chosenMaker, isOnRig, type Signal } from './signal.ts';
  * Who plays what a measurement needs. On the practice rig the radio does it by itself, and this says so.
  *
  * @param byHand true where nothing is recorded, so that the hand starts and stops it
+ * @param withTick false where a loud tone is confirmed elsewhere on the page
  */
 export function SignalPanel({
   signal,
   track,
   byHand = false,
+  withTick = true,
 }: {
   signal: Signal | null;
   track: string | null;
   byHand?: boolean;
+  withTick?: boolean;
 }) {
   const maker = useObservable(chosenMaker);
   const titleId = useId();
@@ -52,6 +55,7 @@ export function SignalPanel({
               signal={signal}
               play={`${byHand ? 'Play' : 'Try'} ${signal.description}`}
               stop="Stop it"
+              withTick={withTick}
             />
           </>
         )

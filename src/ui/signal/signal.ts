@@ -26,11 +26,12 @@ export interface Signal {
   description: string;
   /** Played over and over, so that it may be begun at any time; a sweep is not. */
   loop: boolean;
-  /** That whoever is at the screen has confirmed a tone this close to full scale. */
-  loudConfirmed?: boolean;
 }
 
 export type SignalMaker = 'rig' | 'this-device' | 'radio';
+
+/** Whether somebody at this station has said that this device may play tones close to full scale. */
+export const loudConfirmed = observable(false);
 
 /** Who plays where there is no practice rig; the radio, until this device is chosen. */
 export const chosenMaker = observable<'this-device' | 'radio'>('radio');
@@ -77,9 +78,10 @@ const SETTLE_SECONDS: Record<SignalMaker, number> = { rig: 0.25, 'this-device': 
  */
 export async function playSignal(signal: Signal): Promise<void> {
   const maker = signalMaker();
-  const { spec, channels, description, loudConfirmed = false } = signal;
+  const { spec, channels, description } = signal;
   if (maker === 'rig') soundOnRig(signal, 0);
-  if (maker === 'this-device') await tonePlayer.play({ spec, channels, description, loudConfirmed });
+  if (maker === 'this-device')
+    await tonePlayer.play({ spec, channels, description, loudConfirmed: loudConfirmed.get() });
   await sourceSeconds(SETTLE_SECONDS[maker]);
 }
 

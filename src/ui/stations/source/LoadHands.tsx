@@ -9,6 +9,7 @@ import { loadSession } from '../../session/source-sessions.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { loadPlan } from './load-plan.ts';
 import { RunAction } from './RunAction.tsx';
@@ -69,9 +70,7 @@ export function LoadHands({ jobId, state, onRig }: { jobId: string; state: LoadS
   const isDone = missing.connected.length + missing.off.length === 0;
   return (
     <>
-      <p className="do source-do" aria-live="polite">
-        {state.instruction}
-      </p>
+      <Instruction className="source-do">{state.instruction}</Instruction>
       <div className="source-figure">
         <BigReading name="unloadedChangeDb" label="Change without the load" unit="dB" read={face} />
         <p className="facts">without the load resistors, {task.tones.middle.frequencyHz} Hz</p>

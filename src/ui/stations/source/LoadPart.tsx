@@ -41,7 +41,11 @@ export function LoadPart({ job, onRig, rig }: PartProps) {
       hands={
         <>
           <LoadHands jobId={job.id} state={state} onRig={onRig} />
-          <SignalPanel signal={toneSignal(task.tones[tone], side)} track={sourceTrackFile(job, tone, side)} />
+          <SignalPanel
+            signal={toneSignal(task.tones[tone], side)}
+            track={sourceTrackFile(job, tone, side)}
+            withTick={false}
+          />
         </>
       }
       picture={

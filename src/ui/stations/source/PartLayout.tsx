@@ -5,7 +5,7 @@ import './source.css';
 export interface PartProps {
   job: Job;
   onRig: boolean;
-  /** The practice rig's controls that this part needs; nothing where there is none. */
+  /** The practice rig's controls that this part needs; elsewhere the conditions that a hand notes. */
   rig: ReactNode;
 }
 

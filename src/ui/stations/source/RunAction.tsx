@@ -1,10 +1,11 @@
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import { inputChannel } from '../../session/input-channel.ts';
+import { LoudTick } from '../../signal/LoudTick.tsx';
 import { runTake } from '../../signal/run-take.ts';
 import { type Signal, signalMaker } from '../../signal/signal.ts';
 import { type ActingSession, busyWords } from '../parts/TakeAction.tsx';
-import { FullScaleTick, useReadyToPlay } from './FullScaleTick.tsx';
+import { LOUDEST, useWhyNotReady } from './ready-to-play.ts';
 
 export interface RunPlan {
   signal: Signal;
@@ -28,7 +29,6 @@ async function runAll(
   session: ActingSession,
   next: () => RunPlan | null,
   isLeft: () => boolean,
-  isLoudConfirmed: boolean,
 ): Promise<string | null> {
   for (let before = ''; ; ) {
     const plan = next();
@@ -41,8 +41,8 @@ async function runAll(
       kind === 'each-channel'
         ? ({ kind, frequencyHz } as const)
         : ({ kind, frequencyHz, channelIndex: inputChannel.get() } as const);
-    const signal = { ...plan.signal, loudConfirmed: isLoudConfirmed };
-    const taken = await runTake(session, { signal, purpose: plan.purpose, request, seconds: plan.seconds });
+    const { signal, purpose, seconds } = plan;
+    const taken = await runTake(session, { signal, purpose, request, seconds });
     if (!taken) return session.fault();
     if (!goesOn()) return null;
   }
@@ -66,7 +66,7 @@ export function RunAction({
   next: () => RunPlan | null;
 }) {
   const busy = useSyncExternalStore(session.subscribe, session.busy);
-  const ready = useReadyToPlay();
+  const notReady = useWhyNotReady();
   const [isRunning, setRunning] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
   const isLeft = useRef(false);
@@ -77,19 +77,19 @@ export function RunAction({
       if (session.busy()?.what === 'recording') soundEngine.dropTake();
     };
   }, [session]);
-  const blocked = ready.why ?? why;
+  const blocked = notReady ?? why;
   const press = () => {
     if (blocked !== null || isRunning) return;
     setFault(null);
     setRunning(true);
-    runAll(session, next, () => isLeft.current, ready.isLoudConfirmed)
+    runAll(session, next, () => isLeft.current)
       .then(setFault, (error: unknown) => setFault(error instanceof Error ? error.message : String(error)))
       .finally(() => setRunning(false));
   };
   const byHand = signalMaker() === 'radio' ? next()?.byHand : undefined;
   return (
     <div className="take-action">
-      <FullScaleTick ready={ready} />
+      <LoudTick signal={LOUDEST} />
       <button
         type="button"
         className="act main big"

@@ -14,6 +14,7 @@ import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { PartRecords } from '../parts/PartRecords.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
@@ -101,9 +102,7 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
     <PartLayout
       hands={
         <>
-          <p className="do source-do" aria-live="polite">
-            {state.instruction}
-          </p>
+          <Instruction className="source-do">{state.instruction}</Instruction>
           <div className="source-figure">
             <BigReading name="separationDb" label="Separation of the sides" unit="dB" read={face} />
             <p className="facts">
@@ -130,7 +129,10 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
               jobId={job.id}
               session={sidesSession}
               acceptance={state.acceptance}
-              conditions={() => conditionsNow(false)}
+              // Somewhere low, which nobody is asked to note.
+              conditions={() =>
+                onRig ? conditionsNow(false) : { ...conditionsNow(false), volumeStep: null }
+              }
               label="Accept the sides"
               main={isDone}
             />
@@ -142,6 +144,7 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
           <SignalPanel
             signal={toneSignal(state.task.tone, next?.played ?? 'left')}
             track={sourceTrackFile(job, 'middle', next?.played ?? 'left')}
+            withTick={false}
           />
           <StationHelp
             does="Plays one side at a time and listens on both, so that swapped, summed and dead sides are found before any gain is set."

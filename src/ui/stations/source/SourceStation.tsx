@@ -1,4 +1,4 @@
-import { type ComponentProps, type ReactNode, useEffect, useState, useSyncExternalStore } from 'react';
+import { type ComponentProps, type ReactNode, useEffect, useSyncExternalStore } from 'react';
 import { soundEngine } from '../../../audio/engine/sound-engine.ts';
 import type { Job } from '../../../job/document.ts';
 import { useObservable } from '../../live/observable.ts';
@@ -16,6 +16,8 @@ import {
 } from '../../session/rig-session.ts';
 import { foundStep } from '../../session/source-sessions.ts';
 import { isOnRig } from '../../signal/signal.ts';
+import { ConditionsForm } from '../gain/ConditionsForm.tsx';
+import { keptPart } from '../parts/kept-part.ts';
 import { LoadPart } from './LoadPart.tsx';
 import type { PartProps } from './PartLayout.tsx';
 import { SidesPart } from './SidesPart.tsx';
@@ -39,6 +41,8 @@ const PARTS: Record<SourcePart, (props: PartProps) => ReactNode> = {
   sides: SidesPart,
   'turn-on': TurnOnPart,
 };
+
+const openPart = keptPart<SourcePart>('source', ['source', 'load', 'sides', 'turn-on']);
 
 /** Silent but for what is measured; left behind as it was found, at the step that gains are set at if that is known. */
 function useRadioAsBefore(onRig: boolean): void {
@@ -97,7 +101,7 @@ function PartChooser({
 
 /** How far up is the radio clean, is its load right, does it cut bass as it goes up? */
 export function SourceStation({ job }: { job: Job }) {
-  const [part, setPart] = useState<SourcePart>('source');
+  const part = useObservable(openPart);
   useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const onRig = isOnRig();
   const read = useObservable(sourceCautionsRead);
@@ -105,14 +109,21 @@ export function SourceStation({ job }: { job: Job }) {
   useProbe(job, onRig, part);
   const isReady = onRig || read;
   const Part = PARTS[part];
-  const rig = onRig ? <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} /> : null;
+  const rig = onRig ? (
+    <RigPanel show={RIG_CONTROLS[part]} channels={job.channels} />
+  ) : (
+    <section className="sheet" aria-labelledby="conditions-title">
+      <h2 id="conditions-title">Conditions</h2>
+      <ConditionsForm key={job.id} jobId={job.id} />
+    </section>
+  );
   return (
     <div className="station source-station">
       <div className="source-head">
         <h1>
           Source <small>{job.source.name}</small>
         </h1>
-        <PartChooser job={job} part={part} onPart={setPart} />
+        <PartChooser job={job} part={part} onPart={openPart.set} />
       </div>
       {!onRig && <SourceCautionsGate />}
       {isReady && <Part job={job} onRig={onRig} rig={rig} />}

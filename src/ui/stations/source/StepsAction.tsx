@@ -1,7 +1,8 @@
 import type { SourceState } from '../../../procedure/source/source.ts';
 import { useObservable } from '../../live/observable.ts';
 import { sourceSession } from '../../session/source-sessions.ts';
-import { FullScaleTick, useReadyToPlay } from './FullScaleTick.tsx';
+import { LoudTick } from '../../signal/LoudTick.tsx';
+import { LOUDEST, useWhyNotReady } from './ready-to-play.ts';
 import { beginStepRun, stepReached, stepRun, stopStepRun } from './step-run.ts';
 
 function label(state: SourceState, onRig: boolean): string {
@@ -22,12 +23,11 @@ export function StepsAction({
   isMain: boolean;
 }) {
   const run = useObservable(stepRun);
-  const ready = useReadyToPlay();
-  const { why } = ready;
+  const why = useWhyNotReady();
   const press = () => {
     if (why !== null) return;
     if (state.next === null) sourceSession.restart(state.task);
-    void beginStepRun(ready.isLoudConfirmed);
+    void beginStepRun();
   };
   if (run.phase !== 'idle') {
     return (
@@ -45,7 +45,7 @@ export function StepsAction({
   }
   return (
     <div className="take-action">
-      <FullScaleTick ready={ready} />
+      <LoudTick signal={LOUDEST} />
       <button
         type="button"
         className={isMain ? 'act main big' : 'act'}

@@ -4,6 +4,7 @@ import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
 import { sourceSession } from '../../session/source-sessions.ts';
+import { Instruction } from '../parts/Instruction.tsx';
 import { type StepRun, stepRun } from './step-run.ts';
 
 function face(): OutputFace {
@@ -36,9 +37,7 @@ export function StepsFigure({ state, onRig }: { state: SourceState; onRig: boole
   const clean = steps.find((at) => at.step === ceiling.cleanStep)?.middle ?? null;
   return (
     <>
-      <p className="do source-do" aria-live="polite">
-        {whatToDo(state, onRig, run)}
-      </p>
+      <Instruction className="source-do">{whatToDo(state, onRig, run)}</Instruction>
       <div className="source-figure">
         <BigReading
           name="highestCleanStep"

@@ -93,7 +93,10 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
               jobId={job.id}
               session={sourceSession}
               acceptance={state.acceptance}
-              conditions={() => conditionsNow(state.task.voltsPerFs !== null)}
+              conditions={() => ({
+                ...conditionsNow(state.task.voltsPerFs !== null),
+                volumeStep: state.ceiling.cleanStep,
+              })}
               label={`Accept step ${state.ceiling.cleanStep}`}
               main={isDone}
             />
@@ -106,6 +109,7 @@ export function StepsPart({ job, onRig, rig }: PartProps) {
           <SignalPanel
             signal={toneSignal(state.task.tones[tone], side)}
             track={sourceTrackFile(job, tone, side)}
+            withTick={false}
           />
           <StationHelp
             does="Walks up the volume with tones in the middle, the bass and the treble, and finds the highest clean step, where the bass goes, and where the level is held back."

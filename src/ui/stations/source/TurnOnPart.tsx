@@ -17,6 +17,7 @@ import type { Signal } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { PartRecords } from '../parts/PartRecords.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
@@ -101,9 +102,7 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
     <PartLayout
       hands={
         <>
-          <p className="do source-do" aria-live="polite">
-            {state.instruction}
-          </p>
+          <Instruction className="source-do">{state.instruction}</Instruction>
           <div className="source-figure">
             <BigReading name="lostSeconds" label="Lost of the start after silence" unit="s" read={face} />
             <p className="facts">

@@ -7,6 +7,7 @@ import type { SourcePurpose, SourceState } from '../../../procedure/source/sourc
 import { turnSeen, watchTurn } from '../../../procedure/source/turn-watch.ts';
 import { observable } from '../../live/observable.ts';
 import { measuredChannel, onHeard } from '../../session/heard.ts';
+import { whyNothingIsHeard } from '../../session/hearing.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { setRigControls } from '../../session/rig-session.ts';
 import { sourceSession } from '../../session/source-sessions.ts';
@@ -37,13 +38,13 @@ let endWait: ((isHere: boolean) => void) | null = null;
 let isStopped = false;
 
 /** Call it once the volume stands at the step that is asked for first. */
-export async function beginStepRun(isLoudConfirmed: boolean): Promise<void> {
+export async function beginStepRun(): Promise<void> {
   if (stepRun.get().phase !== 'idle') return;
   isStopped = false;
   stepRun.set({ ...IDLE, phase: 'measuring' });
   let fault: string | null = null;
   try {
-    fault = await walk(isLoudConfirmed);
+    fault = await walk();
   } catch (error) {
     fault = error instanceof Error ? error.message : String(error);
   } finally {
@@ -65,27 +66,24 @@ export function stepReached(): void {
 }
 
 /** @returns why it ended early, or `null` */
-async function walk(isLoudConfirmed: boolean): Promise<string | null> {
+async function walk(): Promise<string | null> {
   let last: SourcePurpose | null = null;
   for (;;) {
     const state = sourceSession.state();
     const next = state?.next ?? null;
     if (state === null || next === null || isStopped) return null;
     if (signalMaker() === 'rig') setRigControls({ volumeStep: next.step });
-    else if (
-      last !== null &&
-      isElsewhere(last, next) &&
-      !(await turned(state, last, next, isLoudConfirmed))
-    ) {
-      return isStopped
-        ? null
+    else if (last !== null && isElsewhere(last, next) && !(await turned(state, last, next))) {
+      const unheard = whyNothingIsHeard();
+      return isStopped || unheard !== null
+        ? unheard
         : 'Nobody turned the volume, so the tone was stopped; go on when you are ready.';
     }
     if (isStopped) return null;
     stepRun.set({ ...IDLE, phase: 'measuring', purpose: next });
     const { frequencyHz } = state.task.tones[next.tone];
     const taken = await runTake(sourceSession, {
-      signal: toneSignal(state.task.tones[next.tone], state.task.side, isLoudConfirmed),
+      signal: toneSignal(state.task.tones[next.tone], state.task.side),
       purpose: next,
       request: { kind: 'tone', channelIndex: inputChannel.get(), frequencyHz },
       seconds: TAKE_SECONDS,
@@ -103,17 +101,12 @@ function isElsewhere(last: SourcePurpose, next: SourcePurpose): boolean {
   return last.step !== next.step || (signalMaker() === 'radio' && last.tone !== next.tone);
 }
 
-async function turned(
-  state: SourceState,
-  last: SourcePurpose,
-  next: SourcePurpose,
-  isLoudConfirmed: boolean,
-): Promise<boolean> {
+async function turned(state: SourceState, last: SourcePurpose, next: SourcePurpose): Promise<boolean> {
   const asked = state.task.tones[next.tone];
   const from = state.steps.find((at) => at.step === last.step)?.[next.tone]?.levelDbfs ?? null;
   const seesTurn = from !== null && last.step !== next.step;
   stepRun.set({ phase: 'turning', purpose: next, seesTurn, fault: null });
-  if (signalMaker() === 'this-device') await playSignal(toneSignal(asked, state.task.side, isLoudConfirmed));
+  if (signalMaker() === 'this-device') await playSignal(toneSignal(asked, state.task.side));
   return waitForTurn(asked.frequencyHz, seesTurn ? from : null);
 }
 
@@ -136,8 +129,12 @@ function waitForTurn(askedHz: number, fromDbfs: number | null): Promise<boolean>
     // A radio's own track is not ours to stop, so a hand may take its time there.
     const timer =
       signalMaker() === 'this-device' ? setTimeout(() => end(false), 1000 * PATIENCE_SECONDS) : null;
+    const stopWatching = soundEngine.subscribe(() => {
+      if (whyNothingIsHeard() !== null) end(false);
+    });
     const end = (isHere: boolean) => {
       stopHearing();
+      stopWatching();
       if (timer !== null) clearTimeout(timer);
       endWait = null;
       resolve(isHere);
