@@ -26,11 +26,6 @@ export function beginCrossoverAnew(job: Job, channelId: string): void {
   toBench(channelId);
 }
 
-/** Whether the last thing done was to record the channel on the bench. */
-export function justRecorded(): boolean {
-  return crossoverSession.course()?.entries.at(-1)?.type === 'accept';
-}
-
 /** File name of a sweep in the tone set; `null` where the set has none like it. */
 export function sweepTrackFile(
   job: Job,

@@ -1,5 +1,4 @@
-import { useEffect, useState, useSyncExternalStore } from 'react';
-import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import { useEffect } from 'react';
 import type { Job } from '../../../job/document.ts';
 import { CautionsFolded, CautionsGate } from '../../cautions/Cautions.tsx';
 import { cautionsRead } from '../../cautions/confirmed.ts';
@@ -7,9 +6,11 @@ import { StepCautionsFolded, StepCautionsGate } from '../../cautions/StepCaution
 import { useObservable } from '../../live/observable.ts';
 import { RigPanel } from '../../rig/RigPanel.tsx';
 import { forgetBalance } from '../../session/balance-sessions.ts';
+import { useWhyNothingIsHeard } from '../../session/hearing.ts';
 import { isOwnTone, rigControls, rigTone, setRigControls, setRigTone } from '../../session/rig-session.ts';
 import { isOnRig } from '../../signal/signal.ts';
 import { ConditionsForm } from '../gain/ConditionsForm.tsx';
+import { keptPart } from '../parts/kept-part.ts';
 import './balance.css';
 import { IN_THE_CABIN } from './cabin-cautions.ts';
 import { LevelPart } from './LevelPart.tsx';
@@ -22,6 +23,8 @@ const PARTS: readonly { part: Part; words: string }[] = [
   { part: 'microphone', words: 'Levels by microphone' },
   { part: 'pulses', words: 'Polarity and arrival' },
 ];
+
+const openPart = keptPart<Part>('balance', ['wire', 'microphone', 'pulses']);
 
 /** Once this station is left, the rig's lead, plugs and radio are as they were. */
 function useRigAsBefore(onRig: boolean): void {
@@ -38,15 +41,14 @@ function useRigAsBefore(onRig: boolean): void {
 
 /** Are levels, polarity and arrival right? */
 export function BalanceStation({ job }: { job: Job }) {
-  const [part, setPart] = useState<Part>('wire');
-  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const part = useObservable(openPart);
+  const why = useWhyNothingIsHeard();
   const read = useObservable(cautionsRead);
   const cabinRead = useObservable(IN_THE_CABIN.read);
   const onRig = isOnRig();
   useRigAsBefore(onRig);
   const inCabin = part !== 'wire';
   const isReady = onRig || (inCabin ? cabinRead : read);
-  const why = phase === 'running' ? null : 'Nothing is heard yet: press Listen in the strip below first.';
   return (
     <div className="station balance-station">
       <div className="balance-head stack">
@@ -58,7 +60,7 @@ export function BalanceStation({ job }: { job: Job }) {
               type="button"
               className="act"
               aria-pressed={part === one.part}
-              onClick={() => setPart(one.part)}
+              onClick={() => openPart.set(one.part)}
             >
               {one.words}
             </button>

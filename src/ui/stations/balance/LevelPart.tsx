@@ -13,11 +13,13 @@ import { inputChannel } from '../../session/input-channel.ts';
 import { microphone, microphoneInUse } from '../../session/microphone.ts';
 import { leadTo, listenTo } from '../../session/rig-hands.ts';
 import { useStation } from '../../session/station-session.ts';
+import { useWhyTooLoud } from '../../signal/loud-tone.ts';
 import type { TakePlan } from '../../signal/run-take.ts';
 import { SignalPanel } from '../../signal/SignalPanel.tsx';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { SaveRecording } from '../parts/SaveRecording.tsx';
 import { StationHelp } from '../parts/StationHelp.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
@@ -179,15 +181,15 @@ export function LevelPart({
 }) {
   const refusal = useLevelTask(job, way);
   const state = useStation(levelSession);
+  const signal = state === null || state.wanted === null ? null : levelSignal(job, state, state.wanted);
+  const tooLoud = useWhyTooLoud(signal);
   if (refusal !== null) return <p className="note over">{refusal}</p>;
   if (state === null || state.task.way !== way) return null;
   const { wanted } = state;
   return (
     <div className="side-by-side">
       <div className="hands">
-        <p className="do" aria-live="polite">
-          {state.instruction}
-        </p>
+        <Instruction>{state.instruction}</Instruction>
         <div className="with-facts">
           <BigReading
             name="balanceDb"
@@ -202,7 +204,7 @@ export function LevelPart({
             session={taking(job, onRig)}
             label={actionLabel(state, wanted)}
             plan={() => planNow(job)}
-            why={why}
+            why={why ?? tooLoud}
           />
         )}
         {(wanted === null || state.acceptance.can) && (
@@ -229,10 +231,7 @@ export function LevelPart({
         <LevelRuler state={state} />
         {way === 'microphone' && <Settings task={state.task} />}
         {way === 'wire' && !onRig && <TypedVolts state={state} />}
-        <SignalPanel
-          signal={wanted === null ? null : levelSignal(job, state, wanted)}
-          track={wanted === null ? null : levelTrack(job, way, wanted)}
-        />
+        <SignalPanel signal={signal} track={wanted === null ? null : levelTrack(job, way, wanted)} />
         <BalanceRecords job={job} kinds={['level']} />
         <div className="acts">
           <button type="button" className="act plain" onClick={() => levelSession.restart(state.task)}>

@@ -30,9 +30,10 @@ export function TypedVolts({ state }: { state: LevelState }) {
           use();
         }}
       >
-        <label className="field">
-          Volts at {name} (AC)
+        <div className="field">
+          <label htmlFor="typed-volts">Volts at {name} (AC)</label>
           <input
+            id="typed-volts"
             inputMode="decimal"
             autoComplete="off"
             value={text}
@@ -40,10 +41,10 @@ export function TypedVolts({ state }: { state: LevelState }) {
             aria-describedby="typed-volts-wrong"
             onChange={(event) => setText(event.target.value)}
           />
-          <span id="typed-volts-wrong" role="alert">
+          <span id="typed-volts-wrong" role="alert" className="wrong">
             {wrong}
           </span>
-        </label>
+        </div>
         <button type="submit" className="act">
           Use these volts
         </button>

@@ -1,5 +1,4 @@
-import { useEffect, useMemo, useSyncExternalStore } from 'react';
-import { soundEngine } from '../../../audio/engine/sound-engine.ts';
+import { useEffect, useMemo } from 'react';
 import type { Job, JobChannel } from '../../../job/document.ts';
 import type { CrossoverState } from '../../../procedure/crossover/crossover.ts';
 import { nextSweep } from '../../../procedure/crossover/next.ts';
@@ -14,6 +13,7 @@ import {
   openCrossover,
   sweepTrackFile,
 } from '../../session/crossover-session.ts';
+import { useWhyNothingIsHeard } from '../../session/hearing.ts';
 import { rigFaults, setRigControls, silenceRig } from '../../session/rig-session.ts';
 import { useStation } from '../../session/station-session.ts';
 import { SignalPanel } from '../../signal/SignalPanel.tsx';
@@ -78,10 +78,12 @@ function Beside({ job, channel, state }: { job: Job; channel: JobChannel; state:
       <Picture job={job} state={state} />
       <SumList state={state} />
       <ReferenceSheet state={state} />
-      <SignalPanel
-        signal={sweepSignal(state, channel)}
-        track={sweepTrackFile(job, nextSweep(state), channel.fedBy)}
-      />
+      {(onRig || read) && (
+        <SignalPanel
+          signal={sweepSignal(state, channel)}
+          track={sweepTrackFile(job, nextSweep(state), channel.fedBy)}
+        />
+      )}
       {onRig ? (
         <RigPanel
           show={['volume']}
@@ -115,7 +117,7 @@ export function CrossoverStation({
   onChannel: (channelId: string) => void;
 }) {
   const state = useCrossover(job, channel.id);
-  const { phase } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
+  const why = useWhyNothingIsHeard();
   const onRig = isOnRig();
   const read = useObservable(BEFORE_SWEEPING.read);
   useLead(onRig, channel, state);
@@ -123,7 +125,6 @@ export function CrossoverStation({
     () => job.channels.map((one) => ({ id: one.id, name: one.name, ...crossoverProgress(job, one) })),
     [job],
   );
-  const why = phase === 'running' ? null : 'Nothing is heard yet: press Listen in the strip below first.';
   return (
     <div className="station crossover-station">
       <div className="crossover-head">

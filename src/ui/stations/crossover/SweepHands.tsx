@@ -6,13 +6,14 @@ import { MarkSign } from '../../marks/MarkSign.tsx';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
 import { cornerFigure, crossoverProgress, tellingSide } from '../../session/crossover-progress.ts';
-import { crossoverSession, justRecorded } from '../../session/crossover-session.ts';
+import { crossoverSession } from '../../session/crossover-session.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import type { TakePlan } from '../../signal/run-take.ts';
 import type { Signal } from '../../signal/signal.ts';
 import { AcceptRecord } from '../parts/AcceptRecord.tsx';
 import { conditionsNow } from '../parts/conditions-now.ts';
 import { FindingsList } from '../parts/FindingsList.tsx';
+import { Instruction } from '../parts/Instruction.tsx';
 import { TakeAction } from '../parts/TakeAction.tsx';
 import { SideList } from './SideList.tsx';
 import { errorWords } from './side-words.ts';
@@ -105,7 +106,7 @@ function Action({
   onChannel: (channelId: string) => void;
 }) {
   const [again, setAgain] = useState(false);
-  const recorded = useSyncExternalStore(crossoverSession.subscribe, justRecorded);
+  const recorded = useSyncExternalStore(crossoverSession.subscribe, crossoverSession.isAccepted);
   const measured = state.measured[state.channelId];
   const isRight = measured !== undefined && state.findings.length === 0 && state.refused === null;
   const isSweeping = again || !isRight || state.next === 'reference';
@@ -165,14 +166,14 @@ export function SweepHands(props: {
 }) {
   const { state } = props;
   const measured = state.measured[state.channelId];
-  const recorded = useSyncExternalStore(crossoverSession.subscribe, justRecorded);
+  const recorded = useSyncExternalStore(crossoverSession.subscribe, crossoverSession.isAccepted);
   return (
     <>
-      <p className="do" aria-live="polite">
+      <Instruction>
         {recorded
           ? `The ${props.channel.name.toLowerCase()} is recorded: go on with the next channel.`
           : state.instruction}
-      </p>
+      </Instruction>
       <CornerReading state={state} />
       {state.next === 'reference' && state.way === 'filters-off' && (
         <p className="note over">
