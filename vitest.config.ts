@@ -10,6 +10,7 @@ const ON_RIG = [
   'tests/browser/plan-*.test.ts',
   'tests/browser/report*.test.ts',
   'tests/browser/sign-off*.test.ts',
+  'tests/browser/stations-by-hand.test.ts',
   'tests/browser/whole-job.test.ts',
 ];
 
