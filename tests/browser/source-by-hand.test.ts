@@ -70,4 +70,49 @@ it('asks for what the job lacks, shows its cautions, then measures step after st
   // The fake device delivers the file bit for bit; the page shows hundredths.
   expect(levels.map((words) => Number(words.replace('−', '-').replace(' dBFS', '')))).toEqual(LEVELS_DBFS);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360);
+  // While it waits for the hand, the input is paused: nothing would ever see the turn.
+  await page.getByRole('button', { name: 'Go on at step 20' }).click();
+  await page.getByRole('button', { name: /^It is at step \d+: measure$/ }).waitFor();
+  await page.getByRole('button', { name: 'More' }).click();
+  await page.getByRole('button', { name: 'Pause' }).click();
+  await page.getByText('Nothing is heard: press Resume in the strip below first.').waitFor();
+  expect(await page.getByRole('button', { name: /^Go on at step/ }).getAttribute('aria-disabled')).toBe(
+    'true',
+  );
 }, 120_000);
+
+/** The newest record of this kind as it lies on disk. */
+function keptRecord(kind: string): Promise<{ conditions: { volumeStep: number | null; loaded: boolean } }> {
+  return page.evaluate(async (wanted) => {
+    const asked = <T>(request: IDBRequest<T>) =>
+      new Promise<T>((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    const [{ name = '' } = {}] = await indexedDB.databases();
+    const store = (await asked(indexedDB.open(name))).transaction('records').objectStore('records');
+    return (await asked(store.getAll()))
+      .map((row) => row.record ?? row)
+      .findLast((one) => one.kind === wanted);
+  }, kind);
+}
+
+it('sides: the record holds the conditions that stand on the page, and no volume step that nobody turned to', async () => {
+  app = await launchApp({ wav: seamlessWav(second((phase) => 0.03 * Math.sin(phase))) });
+  page = app.page;
+  await page.locator('.preset').first().click();
+  await page.getByRole('heading', { name: 'Plan' }).waitFor();
+  await page.goto(`${app.url}#/source`);
+  await page.getByRole('button', { name: 'I have read this' }).click();
+  await page.getByRole('button', { name: /^Left and right/ }).click();
+  await page.getByLabel('Radio’s volume step').fill('30');
+  await page.getByLabel('Speaker plug').selectOption('pulled');
+  await page.getByRole('button', { name: 'Listen', exact: true }).click();
+  for (const asked of ['left: left', 'left: right', 'right: left', 'right: right']) {
+    await page.getByRole('button', { name: `Listen on the ${asked} side plays` }).click();
+  }
+  await page.getByRole('button', { name: 'Accept the sides' }).click();
+  await page.getByRole('button', { name: 'Accept it anyway' }).click();
+  await page.getByText('Recorded.', { exact: true }).waitFor();
+  expect((await keptRecord('sides')).conditions).toMatchObject({ volumeStep: null, loaded: false });
+}, 60_000);

@@ -149,6 +149,7 @@ it('Balance: volts typed to the last channel, one record of them, and no recordi
   await page.getByText('Recorded.', { exact: true }).waitFor();
   expect(await button('Accept the levels').count()).toBe(0);
   expect(await page.locator('.records [data-kind="level"]').count()).toBe(1);
+  expect(await instruction().textContent()).toMatch(/^Recorded:/);
 });
 
 it('Quiet: what is chosen out of turn is what the instruction says, and no field goes while it is emptied', async () => {

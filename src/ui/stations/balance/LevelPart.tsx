@@ -189,7 +189,7 @@ export function LevelPart({
   return (
     <div className="side-by-side">
       <div className="hands">
-        <Instruction>{state.instruction}</Instruction>
+        <Instruction session={levelSession}>{state.instruction}</Instruction>
         <div className="with-facts">
           <BigReading
             name="balanceDb"

@@ -97,7 +97,9 @@ export function PulsesPart({ job, why }: { job: Job; why: string | null }) {
   return (
     <div className="side-by-side">
       <div className="hands">
-        <Instruction>{arrival.wanted === null ? polarity.instruction : arrival.instruction}</Instruction>
+        <Instruction session={arrival.acceptance.can ? arrivalSession : polaritySession}>
+          {arrival.wanted === null ? polarity.instruction : arrival.instruction}
+        </Instruction>
         <div className="with-facts">
           <BigReading name="arrivalMs" label="From the first arrival to the last" unit="ms" read={face} />
           <p className="facts">

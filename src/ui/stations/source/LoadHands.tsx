@@ -70,7 +70,13 @@ export function LoadHands({ jobId, state, onRig }: { jobId: string; state: LoadS
   const isDone = missing.connected.length + missing.off.length === 0;
   return (
     <>
-      <Instruction className="source-do">{state.instruction}</Instruction>
+      <Instruction
+        className="source-do"
+        session={loadSession}
+        recorded="Recorded: connect the load resistors again. What this job asks for next stands at the foot of the page."
+      >
+        {state.instruction}
+      </Instruction>
       <div className="source-figure">
         <BigReading name="unloadedChangeDb" label="Change without the load" unit="dB" read={face} />
         <p className="facts">without the load resistors, {task.tones.middle.frequencyHz} Hz</p>

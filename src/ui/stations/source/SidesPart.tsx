@@ -102,7 +102,9 @@ export function SidesPart({ job, onRig, rig }: PartProps) {
     <PartLayout
       hands={
         <>
-          <Instruction className="source-do">{state.instruction}</Instruction>
+          <Instruction className="source-do" session={sidesSession}>
+            {state.instruction}
+          </Instruction>
           <div className="source-figure">
             <BigReading name="separationDb" label="Separation of the sides" unit="dB" read={face} />
             <p className="facts">

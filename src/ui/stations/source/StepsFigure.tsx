@@ -37,7 +37,9 @@ export function StepsFigure({ state, onRig }: { state: SourceState; onRig: boole
   const clean = steps.find((at) => at.step === ceiling.cleanStep)?.middle ?? null;
   return (
     <>
-      <Instruction className="source-do">{whatToDo(state, onRig, run)}</Instruction>
+      <Instruction className="source-do" session={sourceSession}>
+        {whatToDo(state, onRig, run)}
+      </Instruction>
       <div className="source-figure">
         <BigReading
           name="highestCleanStep"

@@ -102,7 +102,9 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
     <PartLayout
       hands={
         <>
-          <Instruction className="source-do">{state.instruction}</Instruction>
+          <Instruction className="source-do" session={turnOnSession}>
+            {state.instruction}
+          </Instruction>
           <div className="source-figure">
             <BigReading name="lostSeconds" label="Lost of the start after silence" unit="s" read={face} />
             <p className="facts">

@@ -83,7 +83,9 @@ function Recording({
   const isGated = needsLead || needsEngine;
   return (
     <>
-      <Instruction>{again === null ? state.instruction : instructionTo(again)}</Instruction>
+      <Instruction session={noiseSession}>
+        {again === null ? state.instruction : instructionTo(again)}
+      </Instruction>
       <NoiseFigure state={state} />
       <EngineStates state={state} at={at} onChoose={onAgain} />
       {needsLead && <CautionsGate title="Before the lead goes on" />}

@@ -53,7 +53,7 @@ function Measuring({ job, amplifier, state }: { job: Job; amplifier: JobAmplifie
   const isDone = step === 'done';
   return (
     <>
-      <Instruction>
+      <Instruction session={supplySession}>
         {again === null || again === 'done' ? state.instruction : instructionAt(again)}
       </Instruction>
       <div className="supply-now side-by-side">
