@@ -8,6 +8,12 @@ it('the next station’s tone plays on, and nothing is accepted while a recordin
   try {
     const { page } = app;
     const before = await restingFigure(page, 'levelVolts');
+    // What was read before a pause is not what is there now.
+    await page.getByRole('button', { name: 'Pause' }).click();
+    await page.getByText('Nothing is heard: press Resume in the strip below first.').first().waitFor();
+    expect(await page.getByRole('button', { name: /^Accept/ }).getAttribute('aria-disabled')).toBe('true');
+    await page.getByRole('button', { name: 'Resume' }).click();
+    await restingFigure(page, 'levelVolts');
     await page.getByRole('button', { name: /^Quiet:/ }).click();
     await page.getByRole('button', { name: 'Record with the engine off' }).click();
     const accept = page.getByRole('button', { name: 'Accept what was measured' });

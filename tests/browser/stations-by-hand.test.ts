@@ -116,6 +116,20 @@ it('Source: a loud tone is confirmed once, and the part that was left is found a
   expect(await button(/^Load/).getAttribute('aria-pressed')).toBe('true');
   // At another station the gains may stand otherwise.
   expect(await tick.isChecked()).toBe(false);
+  await button(/^Turn-on/).click();
+  expect(await isOff(button(/^Try it/))).toBe('true');
+  await page.getByText('press Listen in the strip below first.').waitFor();
+  // A radio that is tapped at line level has no load, and its output is no speaker's.
+  await station('plan');
+  const tapped = page.getByLabel('Signal picked up at');
+  await page.locator('details', { has: tapped }).locator('summary').first().click();
+  await tapped.selectOption({ label: 'line level' });
+  await station('source');
+  await button(/^Load/).click();
+  await page.getByText(/^This job takes the signal at line level/).waitFor();
+  await button(/^Volume steps/).click();
+  await page.getByText(/^Connect the input to the radio’s output, left side/).waitFor();
+  expect(await page.getByText(/Speaker level: only through a divider/).count()).toBe(0);
 });
 
 it('Balance: volts typed to the last channel, one record of them, and no recording that a pause leaves standing', async () => {

@@ -112,7 +112,7 @@ function instructionFor({ task, next, obstacle, verdict }: Facts): string {
       ? 'Left is left and right is right: accept it.'
       : 'Put right what was found, then measure again; or accept it as it is.';
   }
-  const output = task.point === 'radio' ? 'the radio’s speaker output' : 'the converter’s output';
+  const output = task.point === 'radio' ? 'the radio’s output' : 'the converter’s output';
   const where =
     next.heardAt === 'both'
       ? `the input’s first channel to the left side of ${output}, its second to the right`

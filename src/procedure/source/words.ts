@@ -4,7 +4,7 @@ import type { SourcePurpose, SourceState } from './source.ts';
 
 type Facts = Omit<SourceState, 'instruction' | 'acceptance'>;
 
-const POINT_WORDS = { radio: 'radio’s speaker output', converter: 'converter’s output' };
+const POINT_WORDS = { radio: 'radio’s output', converter: 'converter’s output' };
 
 /** Why a take says nothing: the first thing wrong, and what to do about it. */
 export function whyUnheard(reading: ToneTakeReading, frequencyHz: number, whereWords: string): string {

@@ -32,6 +32,13 @@ export function LoadPart({ job, onRig, rig }: PartProps) {
   useEffect(() => {
     if (onRig && step !== null) setRigControls({ volumeStep: step });
   }, [onRig, step]);
+  if (job.source.pickup === 'line-level') {
+    return (
+      <p className="note">
+        This job takes the signal at line level, so the radio has no load to miss (Plan station).
+      </p>
+    );
+  }
   if (refusal !== null) return <Lacking job={job} refusal={refusal} />;
   if (state === null) return null;
   const { task, missing } = state;

@@ -9,7 +9,8 @@ const SIDES = [
 ] as const;
 
 const POINT_NOTES = {
-  radio: 'Speaker level: only through a divider that floats; the Input station designs one.',
+  'speaker-level': 'Speaker level: only through a divider that floats; the Input station designs one.',
+  'line-level': 'Line level: mind the headroom in the strip below all the same.',
   converter:
     'Line level, but some converters put out more than an input takes: mind the headroom in the strip below. What clips here may be the converter.',
 };
@@ -52,7 +53,9 @@ export function PickupChoice({
           />
         )}
       </div>
-      {withPoint && <p className="small soft">{POINT_NOTES[at.point]}</p>}
+      {withPoint && (
+        <p className="small soft">{POINT_NOTES[at.point === 'radio' ? job.source.pickup : at.point]}</p>
+      )}
     </>
   );
 }

@@ -7,6 +7,7 @@ import { LineChart } from '../../chart/LineChart.tsx';
 import { useObservable } from '../../live/observable.ts';
 import type { OutputFace } from '../../outputs/LiveOutput.tsx';
 import { BigReading } from '../../reading/BigReading.tsx';
+import { useWhyNothingIsHeard } from '../../session/hearing.ts';
 import { inputChannel } from '../../session/input-channel.ts';
 import { setRigControls } from '../../session/rig-session.ts';
 import { pickup, turnOnSession } from '../../session/source-sessions.ts';
@@ -83,6 +84,7 @@ function Tries({ state }: { state: TurnOnState }) {
 /** What does the converter's turn-on sensing do in silence? */
 export function TurnOnPart({ job, onRig, rig }: PartProps) {
   const { side } = useObservable(pickup);
+  const unheard = useWhyNothingIsHeard();
   const refusal = useTask(turnOnSession, () => turnOnTask(job));
   const state = useStation(turnOnSession);
   const step = state?.task.step ?? null;
@@ -122,6 +124,7 @@ export function TurnOnPart({ job, onRig, rig }: PartProps) {
               session={turnOnSession}
               label={plan === null ? 'Try' : `Try it, ${Math.ceil(takeSeconds(plan))} s`}
               plan={() => planFor(turnOnSession.state(), side)}
+              why={unheard}
             />
           )}
           {state.acceptance.can && (
