@@ -7,6 +7,9 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { launchApp, type RunningApp } from './launch.ts';
 import { seamlessWav, second } from './seamless-wav.ts';
 
+/** Than a loud tone ends by itself. */
+const SOONER = { timeout: 15_000 };
+
 let app: RunningApp;
 let page: Page;
 
@@ -73,9 +76,13 @@ it('Gain: says which button to press, takes typed volts, and closes their field 
   // What sounds for a station goes when the station does: nothing elsewhere would stop it.
   await button(/^Play it from this device/).click();
   await button('Stop the tone').waitFor();
+  const channel = page.getByRole('combobox', { name: 'Channel' });
+  await channel.selectOption('front-right');
+  await button('Play it from this device on the right').click();
+  await button('Stop the tone').waitFor();
   await station('plan');
   await station('gain');
-  await button(/^Play it from this device/).waitFor();
+  await button(/^Play it from this device/).waitFor(SOONER);
 });
 
 it('Crossover: nothing can be played before its cautions are read', async () => {
@@ -84,13 +91,7 @@ it('Crossover: nothing can be played before its cautions are read', async () => 
   expect(await page.getByLabel('Played by').count()).toBe(0);
   await button('I have read this').click();
   await playedBy('this-device');
-  const sweep = button('Try the sweep on the left');
-  await sweep.click();
-  await button('Stop it').waitFor();
-  // The radio's button could not stop it.
-  await playedBy('radio');
-  await playedBy('this-device');
-  await sweep.waitFor();
+  await button('Try the sweep on the left').waitFor();
 });
 
 it('Source: a loud tone is confirmed once, and the part that was left is found again', async () => {
@@ -146,6 +147,14 @@ it('Balance: volts typed to the last channel, one record of them, and no recordi
   await button('Resume').click();
   await button('Record front left door').and(page.locator('[aria-disabled="false"]')).waitFor();
 
+  const hear = button('Try 997 Hz at −5 dBFS on the left');
+  await hear.click();
+  await button('Stop it').waitFor();
+  // No button of the radio's could stop it.
+  await playedBy('radio');
+  await playedBy('this-device');
+  await hear.waitFor(SOONER);
+
   await page.getByText('By multimeter instead').click();
   await page.getByLabel('Volts at front left door (AC)').click();
   await typed('4,x');
@@ -164,6 +173,19 @@ it('Balance: volts typed to the last channel, one record of them, and no recordi
   expect(await button('Accept the levels').count()).toBe(0);
   expect(await page.locator('.records [data-kind="level"]').count()).toBe(1);
   expect(await instruction().textContent()).toMatch(/^Recorded:/);
+});
+
+it('Balance: a setting tone close to full scale is confirmed before it is recorded', async () => {
+  await station('plan');
+  const level = page.getByLabel('Its level, dBFS').first();
+  await page.locator('details', { has: level }).locator('summary').first().click();
+  await level.fill('0');
+  await station('balance');
+  const record = button('Record front left door');
+  await page.getByText('Confirm the loud tone first.').first().waitFor();
+  expect(await isOff(record)).toBe('true');
+  await page.getByLabel(/^I have read the cautions and want tones as loud as 0 dBFS/).check();
+  expect(await isOff(record)).toBe('false');
 });
 
 it('Quiet: what is chosen out of turn is what the instruction says, and no field goes while it is emptied', async () => {
