@@ -196,6 +196,16 @@ describe('by microphone', () => {
   it('a side that is the wrong way round against the others', async () => {
     const report = await checked({ run, channels: [cabin(doors[0], negated(doors[1]))] });
     expect(named(report)).toEqual(['front-right+rear-right: channel-reversed']);
+    // Both doors of a side play the pulses together: which one it is, or whether the softer one is right, nobody hears.
+    expect(report.faults[0]).toMatchObject({
+      sentence: expect.stringContaining('one or more'),
+      remedy: expect.stringContaining('Find out which'),
+    });
+    expect(report.parts.find(({ id }) => id === 'left-polarity')).toMatchObject({
+      verdict: 'not-judged',
+      why: expect.stringMatching(/Front left door and rear left door were heard together/),
+      reading: { polarity: 'upright' },
+    });
   });
 
   it('a side that is silent, and one that is far too soft', async () => {

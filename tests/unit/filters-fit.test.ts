@@ -1,4 +1,5 @@
 import { describe, expect, it, test } from 'vitest';
+import { findBassShelf, shelfLossDb } from '../../src/dsp/filters/bass-shelf.ts';
 import { type FilterFinding, type FittedFilter, findFilters } from '../../src/dsp/filters/filter-fit.ts';
 import { type Filter, filterResponse } from '../../src/dsp/filters/filter-response.ts';
 import { prototypePolynomial } from '../../src/dsp/filters/prototype.ts';
@@ -156,4 +157,53 @@ test.each([
   ['bessel', 0],
 ] as const)('there is no %s of order %i', (alignment, order) => {
   expect(() => prototypePolynomial(alignment, order)).toThrow(RangeError);
+});
+
+describe('bass that is missing ahead of the filters', () => {
+  /** What is said of a curve behind filters that are known but for their corners, and of filters alone. */
+  function shelf(levelDb: (hertz: number) => number, seed = 5) {
+    const gauss = seededGauss(seededUniform(seed));
+    const frequenciesHz = grid(20.5, 15_000);
+    const levelsDb = frequenciesHz.map((hertz) => levelDb(hertz) - 17.3 + NOISE_DB * gauss());
+    const sigmasDb = frequenciesHz.map(() => NOISE_DB);
+    const snrDb = frequenciesHz.map(() => 60);
+    const { residualDb } = findFilters(frequenciesHz, levelsDb, sigmasDb);
+    const known = { highPass: LR4, lowPass: null };
+    return findBassShelf({ frequenciesHz, levelsDb, sigmasDb, snrDb }, known, residualDb);
+  }
+
+  it.each([
+    [100, 12],
+    [250, 6],
+    [60, 4],
+  ])('a shelf at %d Hz of %d dB is told from other filters, and leaves the corner where it is', (hz, db) => {
+    const found = shelf((hertz) => magnitudeDb(LR4, hertz) + lowShelf(hertz, hz, -db));
+    expect(found?.lowPassHz).toBeNull();
+    // 0.05 dB of noise on 24 points an octave, over the two octaves that hold the shelf and the corner both.
+    expect(found!.cornerHz / hz).toBeCloseTo(1, 1);
+    expect(Math.abs(found!.lossDb - db)).toBeLessThan(0.5);
+    expect(Math.abs(found!.highPassHz! - 80)).toBeLessThan(1);
+    expect(shelfLossDb(found!, 40)).toBeCloseTo(-lowShelf(40, hz, -db), 0);
+  });
+
+  it('is none where a shelf of second order might as well be another corner', () => {
+    const second = (hertz: number) => {
+      const x = (hertz / 120) ** 4;
+      return 10 * Math.log10((0.1 + x) / (1 + x));
+    };
+    // It is a high-pass at 104 Hz to a few hundredths of a decibel: no corner is let off for it.
+    const found = shelf((hertz) => magnitudeDb(LR4, hertz) + second(hertz));
+    expect(found === null || Math.abs(found.highPassHz! / 80 - 1) > 0.1).toBe(true);
+  });
+
+  it.each<[string, Filter]>([
+    ['the filter itself', LR4],
+    ['a corner a tenth off', { ...LR4, cutoffHz: 88 }],
+    ['a corner a fifth off', { ...LR4, cutoffHz: 96 }],
+    ['a corner an octave off', { ...LR4, cutoffHz: 160 }],
+    ['another order', { ...LR4, alignment: 'butterworth', order: 5 }],
+    ['another alignment', { ...LR4, alignment: 'bessel' }],
+  ])('is none where there is %s', (_, filter) => {
+    for (const seed of [1, 2, 3]) expect(shelf((hertz) => magnitudeDb(filter, hertz), seed)).toBeNull();
+  });
 });

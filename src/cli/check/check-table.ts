@@ -39,6 +39,9 @@ function mainFigures(part: CheckedPart): string {
       return [
         ...withUnit(numberAt(part, 'levelDbfs'), 1, 'dBFS'),
         ...withUnit(numberAt(part, 'belowTargetDb'), 1, 'dB below target'),
+        ...withUnit(numberAt(part, 'mainsHz'), 1, 'Hz of hum'),
+        ...withUnit(numberAt(part, 'whineHz'), 1, 'Hz of whine'),
+        ...withUnit(numberAt(part, 'steadyHz'), 1, 'Hz of a steady tone'),
       ].join(', ');
     case 'pink':
       return withUnit(numberAt(part, 'levelDbfs'), 2, 'dBFS').join();

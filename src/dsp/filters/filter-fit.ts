@@ -4,10 +4,10 @@
  */
 import type { BandFit, FitData } from './band-fit.ts';
 import { type FilterKind, slopeDbPerOctave } from './filter-response.ts';
+import { fitDataOf } from './fit-data.ts';
 import { lossAt, type Shape } from './loss.ts';
 import { candidatesFor, sidesOf } from './pair-fits.ts';
 import type { Alignment } from './prototype.ts';
-import { roughnessDb } from './roughness.ts';
 
 export interface FittedFilter {
   kind: FilterKind;
@@ -35,19 +35,12 @@ export interface FilterFinding {
 }
 
 /** A response that the best fit misses by more (rms) is none of these filters. */
-const LARGEST_RESIDUAL_DB = 0.5;
-/** Systematic deviation that any chain may have, dB: ripple of converters, of lossy coding. */
-const SYSTEMATIC_DB = 0.03;
+export const LARGEST_RESIDUAL_DB = 0.5;
 /** A side counts as a filter only where the data show it fall this far: past its half-power point. */
 const LEAST_FALL_DB = 3;
 /** Chi squares that differ by less than this do not tell two fits apart: 3 and 5 standard deviations. */
 const SAME_SHAPE = 9;
-const SAME_FIT = 25;
-function fitDataOf(frequenciesHz: Float64Array, levelsDb: Float64Array, sigmasDb: Float64Array): FitData {
-  const roughness = roughnessDb(levelsDb);
-  const weights = sigmasDb.map((sigma, i) => 1 / (Math.max(sigma, roughness[i]!) ** 2 + SYSTEMATIC_DB ** 2));
-  return { frequenciesHz, levelsDb, weights };
-}
+export const SAME_FIT = 25;
 
 /** The best of the fits with the fewest filters that the data cannot tell from the best. */
 function simplest(candidates: readonly BandFit[], scale: number): BandFit {

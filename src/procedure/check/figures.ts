@@ -1,5 +1,6 @@
 /** What the document says of a part: figures by name, to as many digits as they are worth. */
 import { levelScatterDb } from '../../dsp/noise/level-scatter.ts';
+import { movingComb } from '../noise/ripple.ts';
 import type { NoiseTakeReading } from '../take/noise-take.ts';
 import type { PulseTakeReading } from '../take/pulse-take.ts';
 import type { StepsTakeReading } from '../take/steps-take.ts';
@@ -64,7 +65,7 @@ function stepFigures({ judgement: { figures } }: StepsTakeReading): CheckFigures
 }
 
 function noiseFigures(reading: NoiseTakeReading, facts: PointFacts, task: CheckTask): CheckFigures {
-  const { floor, mains, engine, interruptions } = reading;
+  const { floor, mains, steady, interruptions } = reading;
   const { point } = facts;
   const referenceDbfs = point.at === 'terminals' ? targetDbfs(facts, point, task) : null;
   return {
@@ -74,7 +75,8 @@ function noiseFigures(reading: NoiseTakeReading, facts: PointFacts, task: CheckT
     aWeightedDbfs: decimals(floor.aWeightedDbfs, 2),
     belowTargetDb: decimals(belowTargetDb(reading, referenceDbfs), 2),
     mainsHz: decimals(mains?.fundamentalHz ?? null, 3),
-    whineHz: decimals(engine?.fundamentalHz ?? null, 2),
+    whineHz: decimals(movingComb(reading)?.fundamentalHz ?? null, 2),
+    steadyHz: decimals(steady?.fundamentalHz ?? null, 2),
     clicks: interruptions.clicks.length,
     dropouts: interruptions.dropouts.length,
   };

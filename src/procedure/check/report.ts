@@ -2,11 +2,12 @@ import type { CheckedPart, CheckFault, CheckMarkers, CheckReport, CheckTask, Par
 import { type Complaint, type Judgement, together } from './complaint.ts';
 import { factsOf, isLeadIn, type PointFacts } from './facts.ts';
 import { figuresOf } from './figures.ts';
+import { bassCutAt } from './judge/bass-cut.ts';
 import { judgeCabinBalance } from './judge/cabin-balance.ts';
 import { judgeClipping } from './judge/clipping.ts';
 import { judgeFilters } from './judge/filters.ts';
 import { judgeHonesty, notBelieved } from './judge/honesty.ts';
-import { judgeLevels } from './judge/level.ts';
+import { type BentResponse, judgeLevels } from './judge/level.ts';
 import { judgeNoise } from './judge/noise.ts';
 import { judgePolarity } from './judge/polarity.ts';
 import { judgePresence } from './judge/presence.ts';
@@ -20,14 +21,20 @@ function judged(task: CheckTask, all: readonly PointFacts[]): Judgement {
   const presence = honest.map((facts) => judgePresence(task, facts));
   const heard = honest.filter((_, at) => !presence[at]!.isSilent);
   const each = (judge: (facts: PointFacts) => Judgement) => heard.map(judge);
+  const cuts = new Map(heard.map((facts) => [facts, bassCutAt(task, facts)]));
+  const filters = new Map(heard.map((facts) => [facts, judgeFilters(task, facts, cuts.get(facts)!)]));
+  const bent = (facts: PointFacts): BentResponse => ({
+    cut: cuts.get(facts)!,
+    isNamed: filters.get(facts)!.complaints.length > 0,
+  });
   return together([
     ...dishonest.map(honestyOf),
     ...dishonest.map(notBelieved),
     ...presence,
     ...each((facts) => judgeClipping(task, facts)),
-    judgeLevels(task, heard),
+    judgeLevels(task, heard, bent),
     ...each(honestyOf),
-    ...each((facts) => judgeFilters(task, facts)),
+    ...filters.values(),
     judgePolarity(task, [...heard, ...dishonest]),
     ...each((facts) => judgeNoise(task, facts)),
     ...each((facts) => judgeCabinBalance(task, facts)),

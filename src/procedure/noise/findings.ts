@@ -77,7 +77,8 @@ function courseWords({ pitchRatio, rpmRatio, course }: Ripple): string[] {
 const SLOWEST_DRIVE = { pulleyRatio: 2, polePairs: 6 };
 const FASTEST_DRIVE = { pulleyRatio: 3, polePairs: 8 };
 
-function rpmWords(idleHz: number | null, idleRpm: number | null): string[] {
+/** Which engine speed a ripple would be, or whether it fits the one that was read. */
+export function rpmWords(idleHz: number | null, idleRpm: number | null): string[] {
   if (idleHz === null) return [];
   if (idleRpm === null) {
     const from = engineRpmOfRipple(idleHz, FASTEST_DRIVE);
@@ -123,10 +124,12 @@ function mainsHum(hum: Hum, facts: Facts): Finding {
       `heard ${listed(hum.heardIn.map((engine) => ENGINE_WORDS[engine]))}`,
       ...leadWords(hum),
     ]),
-    remedy:
-      'Run the laptop on its battery, unplug every charger from vehicle and computer, and record again: hum that goes was a ground loop through them.',
+    remedy: HUM_REMEDY,
   };
 }
+
+export const HUM_REMEDY =
+  'Run the laptop on its battery, unplug every charger from vehicle and computer, and record again: hum that goes was a ground loop through them.';
 
 function steadyTone({ comb, heard }: SteadyTone, facts: Facts): Finding {
   const at = hertz(comb.fundamentalHz);

@@ -2,6 +2,7 @@ import type { CheckTask } from '../check.ts';
 import { type Complaint, type Judgement, nothingSaid, together } from '../complaint.ts';
 import { type HeardSine, isCut, type PointFacts, sameTone } from '../facts.ts';
 import { number, pointName, servedNames } from '../words.ts';
+import { isOnTarget } from './level.ts';
 import { limitedByAir } from './limited-by-air.ts';
 
 /** Distortion from which a wave that fits no ceiling is named all the same: an ideal one is 0.25 dB over (design, 5). */
@@ -33,7 +34,9 @@ function judgeTone(
   if (isCut(sine.clipping)) {
     // A driver or a room that looks like a ceiling does so at a hundredth of the power as well.
     const isPath = isCabin && softer.some((one) => isCut(one.clipping));
-    return isPath ? nothingSaid() : blaming(clipped(sine, name, about));
+    if (isPath) return nothingSaid();
+    const isGainRight = softer.some((one) => isOnTarget(one, point, task.voltsPerFs));
+    return blaming(clipped(sine, name, about, isGainRight));
   }
   if (!isCabin) return blaming(...distorted(sine, softer, name, about));
   if (sine.clipping.verdict !== 'undecided') return nothingSaid();
@@ -64,7 +67,7 @@ function overload({ part, clipping }: HeardSine, about: About): Complaint {
   };
 }
 
-function clipped({ part, clipping }: HeardSine, name: string, about: About): Complaint {
+function clipped({ part, clipping }: HeardSine, name: string, about: About, isGainRight: boolean): Complaint {
   const { overdriveDb } = clipping;
   const by = overdriveDb === null ? '' : ` by ${number(overdriveDb, 1)} dB`;
   return {
@@ -72,11 +75,18 @@ function clipped({ part, clipping }: HeardSine, name: string, about: About): Com
     fault: 'clipped',
     sentence: `${name} clips${by} on a tone of ${number(part.levelDbfs, 0)} dBFS.`,
     evidence: clipping.evidence.join(' '),
-    remedy:
-      overdriveDb === null
-        ? 'Turn the gain or the volume down until the tone is whole, and check again.'
-        : `Turn back by ${number(Math.ceil(10 * overdriveDb) / 10, 1)} dB, at the stage that clips, and check again.`,
+    remedy: isGainRight ? `${CEILING_LOW} ${turnBack(overdriveDb)}` : turnBack(overdriveDb),
   };
+}
+
+/** One track does not tell which stage has the ceiling: the radio's is as flat as a supply's that sags. */
+const CEILING_LOW =
+  'The softer tone reads its target, so this gain is where it should be, and some ceiling is too low: look for a radio that is turned up too far (Source station) and for a supply or a ground that sags under load (Quiet station).';
+
+function turnBack(overdriveDb: number | null): string {
+  return overdriveDb === null
+    ? 'Turn the gain or the volume down until the tone is whole, and check again.'
+    : `Turn back by ${number(Math.ceil(10 * overdriveDb) / 10, 1)} dB, at the stage that clips, and check again.`;
 }
 
 function clippedByAir({ part }: HeardSine, name: string, about: About, evidence: string): Complaint {

@@ -5,9 +5,14 @@ import type { CheckTask, TerminalsPoint } from '../check.ts';
 import { type Judgement, nothingSaid } from '../complaint.ts';
 import type { PointFacts } from '../facts.ts';
 import type { ReadPart } from '../read-parts.ts';
+import { type BassCut, bassCutComplaint } from './bass-cut.ts';
 
-/** At terminals, where the job says which filters are wanted. In a cabin the room is in the response. */
-export function judgeFilters(task: CheckTask, { point, read }: PointFacts): Judgement {
+/**
+ * At terminals, where the job says which filters are wanted. In a cabin the room is in the response.
+ *
+ * @param cut bass that is missing ahead of them: then nothing is said against the filters
+ */
+export function judgeFilters(task: CheckTask, { point, read }: PointFacts, cut: BassCut | null): Judgement {
   const judgement = nothingSaid();
   for (const one of read) {
     if (one.reading.kind !== 'sweep') continue;
@@ -16,15 +21,21 @@ export function judgeFilters(task: CheckTask, { point, read }: PointFacts): Judg
         read: one,
         why: 'By microphone the cabin is in the response; only terminals show filters.',
       });
-    } else judgeSweep(task, point, { ...one, reading: one.reading }, judgement);
+    } else {
+      const isCut = one.part === cut?.read.part;
+      judgeSweep(task, point, { ...one, reading: one.reading }, isCut ? cut : null, judgement);
+    }
   }
   return judgement;
 }
+
+const NO_REFERENCE = 'No reference was divided out, so an equaliser ahead would be in it.';
 
 function judgeSweep(
   task: CheckTask,
   point: TerminalsPoint,
   read: ReadPart<SweepTakeReading>,
+  cut: BassCut | null,
   into: Judgement,
 ): void {
   const { response, grade, doubts } = read.reading;
@@ -41,6 +52,10 @@ function judgeSweep(
   const { cornerPercent } = task.limits;
   const { channelId: id, name, fedBy, wanted } = point;
   into.limits.push({ read, limits: { ...wanted.band, cornerPercent } });
+  if (cut !== null) {
+    into.complaints.push(bassCutComplaint(cut, point));
+    return;
+  }
   if (finding.verdict === 'none of these') {
     into.open.push({
       read,
@@ -52,6 +67,6 @@ function judgeSweep(
   const sides = judgedSides(channel, finding, response.fitted, cornerPercent);
   const measured = { channelId: id, sweep: part, reference: null, response, sides, grade, doubts };
   for (const one of sideFindings(measured)) {
-    into.complaints.push({ ...one, channel: id, read: [read] });
+    into.complaints.push({ ...one, evidence: `${one.evidence} ${NO_REFERENCE}`, channel: id, read: [read] });
   }
 }

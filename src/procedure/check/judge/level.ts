@@ -1,7 +1,9 @@
-import type { CheckTask, TerminalsPoint } from '../check.ts';
+import { shelfLossDb } from '../../../dsp/filters/bass-shelf.ts';
+import type { CheckPoint, CheckTask, TerminalsPoint } from '../check.ts';
 import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
 import { gainDb, type HeardSine, isCut, type PointFacts, softest } from '../facts.ts';
 import { number } from '../words.ts';
+import type { BassCut } from './bass-cut.ts';
 
 /** About 95 % (JCGM 100 6.2). */
 const COVERAGE = 2;
@@ -11,12 +13,28 @@ const STEP_TOLERANCE_DB = 0.2;
 const ONE_OF_TWO_DB = 20 * Math.log10(2);
 const NEAR_DB = 0.5;
 
-/** At terminals: volts against the target, where both are known; else the two sides of a pair against each other. */
-export function judgeLevels(task: CheckTask, all: readonly PointFacts[]): Judgement {
+/** What the response at a point has already been found to do to levels there. */
+export interface BentResponse {
+  cut: BassCut | null;
+  /** A filter was named. */
+  isNamed: boolean;
+}
+
+/**
+ * At terminals: volts against the target, where both are known; else the two sides of a pair against each other.
+ *
+ * @param bent levels follow a response that was named: no gain is blamed for what it takes away
+ */
+export function judgeLevels(
+  task: CheckTask,
+  all: readonly PointFacts[],
+  bent: (facts: PointFacts) => BentResponse,
+): Judgement {
   const judgement = nothingSaid();
   for (const facts of all) {
     if (facts.point.at !== 'terminals') continue;
     const { point } = facts;
+    const { cut, isNamed } = bent(facts);
     const off = facts.sines.filter((sine) => {
       const expected = expectedVolts(sine, point);
       if (expected === null || task.voltsPerFs === null) return false;
@@ -26,7 +44,10 @@ export function judgeLevels(task: CheckTask, all: readonly PointFacts[]): Judgem
       });
       return isOff(sine, expected, task.voltsPerFs, point);
     });
-    if (off.length > 0) judgement.complaints.push(levelOff(off, point, task.voltsPerFs!));
+    const byBass = off.filter((sine) => cut !== null && isByBass(sine, cut, point, task.voltsPerFs!));
+    judgement.open.push(...byBass.map(({ read }) => ({ read, why: BY_BASS })));
+    const rest = off.filter((sine) => !byBass.includes(sine));
+    if (rest.length > 0) judgement.complaints.push(levelOff(rest, point, task.voltsPerFs!, isNamed));
     else judgement.complaints.push(...squeezed(facts, point));
   }
   const isNamed = (channelId: string) => judgement.complaints.some(({ channel }) => channel === channelId);
@@ -73,7 +94,28 @@ function isOff(
   return Math.abs(errorDb(sine, expected, voltsPerFs)) > toleranceDb + COVERAGE * sine.uncertaintyDb;
 }
 
-function levelOff(off: readonly HeardSine[], point: TerminalsPoint, voltsPerFs: number): Complaint {
+const BY_BASS =
+  'It reads low by what the missing bass takes away at its frequency, so nothing is said of the gain: mend that first.';
+
+/** Whether a level is where it should be but for the bass that is missing ahead of the channel. */
+function isByBass(sine: HeardSine, { shelf }: BassCut, point: TerminalsPoint, voltsPerFs: number): boolean {
+  const lossDb = shelfLossDb(shelf, sine.part.frequencyHz);
+  return !isOff(sine, expectedVolts(sine, point)! * 10 ** (-lossDb / 20), voltsPerFs, point);
+}
+
+/** Whether a whole tone reads what is wanted; false where nothing says what that is. */
+export function isOnTarget(sine: HeardSine, point: CheckPoint, voltsPerFs: number | null): boolean {
+  if (point.at !== 'terminals' || voltsPerFs === null || isCut(sine.clipping)) return false;
+  const expected = expectedVolts(sine, point);
+  return expected !== null && sine.levelDbfs !== null && !isOff(sine, expected, voltsPerFs, point);
+}
+
+function levelOff(
+  off: readonly HeardSine[],
+  point: TerminalsPoint,
+  voltsPerFs: number,
+  isBent: boolean,
+): Complaint {
   const worst = off[0]!;
   const expected = expectedVolts(worst, point)!;
   const byDb = errorDb(worst, expected, voltsPerFs);
@@ -84,11 +126,17 @@ function levelOff(off: readonly HeardSine[], point: TerminalsPoint, voltsPerFs: 
     channel: point.channelId,
     sentence: `${point.name} reads ${number(Math.abs(byDb), 1)} dB ${way} its target.`,
     evidence: `${worst.part.id}: ${voltsOf(worst.levelDbfs, voltsPerFs)!.toPrecision(3)} V where ${expected.toPrecision(3)} V are wanted, ±${number(point.toleranceDb, 1)} dB allowed.`,
-    remedy: isHalf
-      ? 'That is what a sum reads with the tone on one of its two inputs: see that both sides reach it.'
-      : `See that the volume is where the gains were set; then turn the gain ${byDb < 0 ? 'up' : 'down'} by ${number(Math.abs(byDb), 1)} dB.`,
+    remedy: levelRemedy(byDb, isHalf, isBent),
     read: off.map(({ read }) => read),
   };
+}
+
+function levelRemedy(byDb: number, isHalf: boolean, isBent: boolean): string {
+  if (isBent)
+    return 'Mend the response first, for the level follows it, and check again before a gain is touched.';
+  return isHalf
+    ? 'That is what a sum reads with the tone on one of its two inputs: see that both sides reach it.'
+    : `See that the volume is where the gains were set; then turn the gain ${byDb < 0 ? 'up' : 'down'} by ${number(Math.abs(byDb), 1)} dB.`;
 }
 
 /** Louder tones that come back softer than asked, whole as they are: something follows the level. */

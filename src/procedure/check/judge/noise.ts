@@ -1,8 +1,11 @@
+import type { Comb } from '../../../dsp/noise/mains-comb.ts';
+import { movingComb } from '../../noise/ripple.ts';
 import type { NoiseTakeReading } from '../../take/noise-take.ts';
 import type { CheckTask, TerminalsPoint } from '../check.ts';
 import { type Judgement, nothingSaid } from '../complaint.ts';
 import { type PointFacts, softest } from '../facts.ts';
 import { number } from '../words.ts';
+import { combWords, highNoise, type LoudComb, loudComb } from './noise-words.ts';
 
 /** At terminals, against the target; in a cabin there is no telling the chain's noise from the street's. */
 export function judgeNoise(task: CheckTask, facts: PointFacts): Judgement {
@@ -12,7 +15,10 @@ export function judgeNoise(task: CheckTask, facts: PointFacts): Judgement {
     const { reading } = read;
     if (reading.kind !== 'noise') continue;
     if (point.at === 'cabin') {
-      judgement.open.push({ read, why: 'By microphone the surroundings are heard as well.' });
+      judgement.open.push({
+        read,
+        why: `By microphone the surroundings are heard as well.${inTheAir(reading)}`,
+      });
       continue;
     }
     const referenceDbfs = targetDbfs(facts, point, task);
@@ -24,17 +30,37 @@ export function judgeNoise(task: CheckTask, facts: PointFacts): Judgement {
     judgement.limits.push({ read, limits: { leastBelowTargetDb: noiseDb } });
     const belowDb = belowTargetDb(reading, referenceDbfs);
     if (belowDb === null || belowDb >= noiseDb) continue;
-    judgement.complaints.push({
-      fault: 'noise-high',
-      channel: point.channelId,
-      sentence: `The noise at ${point.name.toLowerCase()} lies only ${number(belowDb, 0)} dB below the target level.`,
-      evidence: `${number(reading.floor.levelDbfs!, 1)} dBFS while nothing plays${kindWords(reading)}; at least ${number(noiseDb, 0)} dB below are wanted.`,
-      remedy:
-        'Look for its cause at the Quiet station: leads, grounds, and gains that are too high late in the chain.',
-      read: [read],
-    });
+    const about = { name: point.name.toLowerCase(), referenceDbfs, noiseDb };
+    const loud = combsIn(reading).filter(({ comb }) => referenceDbfs - comb.levelDbfs < noiseDb);
+    const findings = loud.map((one) => loudComb(one, about));
+    if (loud.length === 0 || isFloorHigh(reading, referenceDbfs - noiseDb)) {
+      findings.push(highNoise(reading.floor.levelDbfs!, belowDb, combsIn(reading), about));
+    }
+    judgement.complaints.push(
+      ...findings.map((finding) => ({ ...finding, channel: point.channelId, read: [read] })),
+    );
   }
   return judgement;
+}
+
+/** What stands out of the noise, by what it does: nobody says here whether the engine ran. */
+function combsIn(reading: NoiseTakeReading): LoudComb[] {
+  const { mains, steady } = reading;
+  const of = (kind: LoudComb['kind'], comb: Comb | null) => (comb === null ? [] : [{ kind, comb }]);
+  return [...of('moving', movingComb(reading)), ...of('mains', mains), ...of('steady', steady)];
+}
+
+/** Whether there is too much without the lines; a whine that moves counts as floor wherever it passes. */
+function isFloorHigh(reading: NoiseTakeReading, limitDbfs: number): boolean {
+  const { floorDbfs } = reading.floor;
+  return movingComb(reading) === null && floorDbfs !== null && floorDbfs > limitDbfs;
+}
+
+function inTheAir(reading: NoiseTakeReading): string {
+  const combs = combsIn(reading);
+  if (combs.length === 0) return '';
+  const all = combs.map((one) => `${combWords(one)}, ${number(one.comb.overFloorDb, 0)} dB over the rest`);
+  return ` There is ${all.join(', and ')}: the Quiet station tells where such a thing comes from.`;
 }
 
 /** dB by which the noise lies below; `null` for digital silence. */
@@ -49,13 +75,4 @@ export function targetDbfs(facts: PointFacts, point: TerminalsPoint, task: Check
   }
   const base = softest(facts.sines);
   return base === null ? null : base.levelDbfs! - base.part.levelDbfs - point.overlapDb;
-}
-
-function kindWords({ engine, mains, steady }: NoiseTakeReading): string {
-  const kinds = [
-    engine === null ? [] : ['a whine that moves'],
-    mains === null ? [] : [`a hum of ${number(mains.fundamentalHz, 0)} Hz`],
-    steady === null ? [] : [`a steady tone of ${number(steady.fundamentalHz, 0)} Hz`],
-  ].flat();
-  return kinds.length === 0 ? '' : `, with ${kinds.join(' and ')}`;
 }

@@ -9,6 +9,8 @@ interface Subject {
   read: ReadPart<PulseTakeReading>;
   channel: string;
   name: string;
+  /** By microphone: several channels that play these pulses together. */
+  isGroup: boolean;
   polarity: HeardPulses['polarity'];
   confidence: number;
 }
@@ -72,6 +74,7 @@ function judgeGroup(subjects: readonly Subject[], into: Judgement): void {
           : `Polarity cannot be told: ${number(100 * subject.confidence, 0)} % for the likelier way.`;
       into.open.push({ read, why });
     } else if (polarity === wrong) into.complaints.push(reversed(subject, subjects, turnedOver));
+    else if (subject.isGroup) into.open.push({ read, why: togetherWords(subject) });
     else if (turnedOver) {
       into.open.push({
         read,
@@ -81,6 +84,11 @@ function judgeGroup(subjects: readonly Subject[], into: Judgement): void {
   }
 }
 
+/** The louder one at the microphone decides how the pulses read: another beside it may be either way round. */
+function togetherWords({ name }: Subject): string {
+  return `${name} were heard together and are not the wrong way round as a whole; whether each of them is right, only its terminals show, or the Balance station with one playing alone.`;
+}
+
 function subjectsOf(task: CheckTask, { point, read, recordedChannel }: PointFacts): Subject[] {
   return read.flatMap((one): Subject[] => {
     const { part, reading } = one;
@@ -88,10 +96,13 @@ function subjectsOf(task: CheckTask, { point, read, recordedChannel }: PointFact
     const pulses = { ...one, reading };
     const decided = decidedPolarity(reading, sweepAt(read, recordedChannel)?.delay?.inverted ?? null);
     if (point.at === 'terminals') {
-      return [{ read: pulses, channel: point.channelId, name: point.name, ...decided }];
+      return [{ read: pulses, channel: point.channelId, name: point.name, isGroup: false, ...decided }];
     }
-    const channel = part.serves.join('+') || part.channels;
-    return [{ read: pulses, channel, name: servedNames(task, part.serves, part.channels), ...decided }];
+    const { serves, channels } = part;
+    const name = servedNames(task, serves, channels);
+    return [
+      { read: pulses, channel: serves.join('+') || channels, name, isGroup: serves.length > 1, ...decided },
+    ];
   });
 }
 
@@ -115,12 +126,21 @@ function reversed(subject: Subject, subjects: readonly Subject[], turnedOver: bo
       ? '; it was recorded alone, so the recorder’s own leads may be the wrong way round'
       : `, while ${opposite} of ${others.length} other channels ${opposite === 1 ? 'does' : 'do'} the opposite`;
   const way = turnedOver ? 'push where most pull' : 'pull where they should push';
+  const { channel, name, isGroup, read } = subject;
   return {
     fault: 'channel-reversed',
-    channel: subject.channel,
-    sentence: `${subject.name} is the wrong way round.`,
-    evidence: `Its pulses ${way}${beside}.`,
-    remedy: `Swap the two leads of ${subject.name.toLowerCase()}, and check again.`,
-    read: [subject.read],
+    channel,
+    sentence: isGroup
+      ? `Of ${inText(name)} one or more are the wrong way round.`
+      : `${name} is the wrong way round.`,
+    evidence: `${isGroup ? 'The pulses heard of them together' : 'Its pulses'} ${way}${beside}.`,
+    remedy: isGroup
+      ? 'Find out which, at the terminals of each or at the Balance station with one playing alone; then swap its two leads, and check again.'
+      : `Swap the two leads of ${inText(name)}, and check again.`,
+    read: [read],
   };
+}
+
+function inText(name: string): string {
+  return name.charAt(0).toLowerCase() + name.slice(1);
 }
