@@ -26,9 +26,12 @@ Columns
   why             what is wrong, or why it could not be judged
 
 Judged at terminals: level against target (or its pair), clipping with the overdrive, polarity,
-filters, noise below the target, whether levels step as played, dead or swapped channels. By
-microphone: clipping, polarity against the other channels, sides that differ by more than 6 dB,
-silent channels; noise and response are read and not judged.
+filters, bass that is missing ahead of them, noise below the target with hum and steady tones by
+their frequency, whether levels step as played, dead or swapped channels. One track does not tell
+which stage clips, nor a whine from another steady tone: the remedy says which station does. By
+microphone: clipping, polarity of what one side plays together, sides that differ by more than
+6 dB, silent channels, an input that changes levels; noise, response and the polarity of each
+single channel are read and not judged.
 
 With --json one file gives one report (markers, parts, missing, faults, pass); several give
 files, a list of reports with their file, and pass. verdict says passed, failed, not-judged or
