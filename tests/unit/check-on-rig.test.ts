@@ -303,7 +303,8 @@ describe('by microphone, what only terminals show', SLOW, () => {
   });
 });
 
-test.each(['front-left', 'cabin'])(
+// A subwoofer's terminals hear no stepped tone: there the soft tone gives the input away.
+test.each(['front-left', 'subwoofer', 'cabin'])(
   'an input that gains itself, at %s: it alone is blamed, and nothing passes by its levels',
   async (point) => {
     const run = runOf(['reduced', 'honesty', 'full', 'polarity']);

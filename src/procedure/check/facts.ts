@@ -1,20 +1,21 @@
 /** What the parts of one point say together, ahead of any judgement. */
 import type { Clipping } from '../../dsp/reading.ts';
-import type { ToneTakeReading } from '../take/tone-take.ts';
 import type { CheckPoint, CheckTask, RunPart } from './check.ts';
-import type { BeepsReading } from './part-reading.ts';
+import type { BeepsReading, SteadyToneReading } from './part-reading.ts';
 import type { ReadPart } from './read-parts.ts';
 
 type SinePart = RunPart & { kind: 'sine' };
 
 /** A steady tone that was played, as a point has it. */
 export interface HeardSine {
-  read: ReadPart<ToneTakeReading>;
+  read: ReadPart<SteadyToneReading>;
   part: SinePart;
   /** `null` where it was not heard. */
   levelDbfs: number | null;
   uncertaintyDb: number;
   clipping: Clipping;
+  /** `null` where the tone does not outweigh the noise. */
+  creepDb: number | null;
 }
 
 /** Everything of one channel of the recording. */
@@ -62,6 +63,7 @@ function sineOf(read: ReadPart): HeardSine[] {
       levelDbfs: tone?.levelDbfs ?? null,
       uncertaintyDb: tone?.uncertainty.levelDb ?? 0,
       clipping,
+      creepDb: reading.creepDb,
     },
   ];
 }

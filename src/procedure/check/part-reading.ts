@@ -12,6 +12,7 @@ import { readSweepTake, type SweepTakeReading } from '../take/sweep-take.ts';
 import { channelOfTake, type Take } from '../take/take.ts';
 import { readToneTake, type ToneTakeReading } from '../take/tone-take.ts';
 import type { RunPart } from './check.ts';
+import { creepDb } from './creep.ts';
 import type { ExpectedPath } from './expected-path.ts';
 
 /** Loudest level of the beeps' frequency; `null` for digital silence. */
@@ -20,8 +21,13 @@ export interface BeepsReading {
   loudestDbfs: number | null;
 }
 
+export interface SteadyToneReading extends ToneTakeReading {
+  /** How far the level moves on while the tone holds still (`creepDb`). */
+  creepDb: number | null;
+}
+
 export type PartReading =
-  | ToneTakeReading
+  | SteadyToneReading
   | StepsTakeReading
   | NoiseTakeReading
   | PinkTakeReading
@@ -41,7 +47,10 @@ export function partReading(
 ): PartReading {
   switch (part.kind) {
     case 'sine':
-      return readToneTake({ kind: 'tone', channelIndex, frequencyHz: part.frequencyHz }, take);
+      return {
+        ...readToneTake({ kind: 'tone', channelIndex, frequencyHz: part.frequencyHz }, take),
+        creepDb: creepDb(channelOfTake(take, channelIndex), part.frequencyHz, take.sampleRateHz),
+      };
     case 'steps':
       return readStepsTake(
         { kind: 'steps', steps: part },

@@ -5,7 +5,10 @@ import type { StepsTakeReading } from '../../take/steps-take.ts';
 import { type Judgement, nothingSaid } from '../complaint.ts';
 import { isCut, type PointFacts } from '../facts.ts';
 import type { ReadPart } from '../read-parts.ts';
+import { number } from '../words.ts';
 
+/** An input that rides the level moves it by decibels a second (common practice); a coil that warms, by less than this. */
+const CREEP_DB = 1;
 /** This far below a ceiling a step is whole. */
 const BELOW_CEILING_DB = 0.5;
 /** Where a clipped tone does not show its ceiling, it is no lower than this below the tone. */
@@ -13,13 +16,15 @@ const DEEPEST_OVERDRIVE_DB = 10;
 
 /**
  * Whether levels step as they were played. Only levels are asked: what a lossy coder does to noise and pauses would
- * look like a gate. Steps that reach a ceiling found elsewhere say nothing of the input.
+ * look like a gate. Steps that reach a ceiling found elsewhere say nothing of the input. Where a point hears no steps,
+ * as a subwoofer's, its softest tone must hold its level.
  */
 export function judgeHonesty(facts: PointFacts): Judgement {
   const judgement = nothingSaid();
   for (const read of facts.read) {
     if (read.reading.kind === 'steps') judgeSteps(read, read.reading, facts, judgement);
   }
+  if (!facts.read.some(({ reading }) => reading.kind === 'steps')) judgeCreep(facts, judgement);
   return judgement;
 }
 
@@ -31,6 +36,28 @@ export function notBelieved({ read }: PointFacts): Judgement {
   const why = 'This input was found not to be honest: what it makes of this says nothing of the vehicle.';
   const byLevel = read.filter(({ reading }) => BY_LEVEL.has(reading.kind));
   return { ...nothingSaid(), open: byLevel.map((one) => ({ read: one, why })) };
+}
+
+function judgeCreep(facts: PointFacts, into: Judgement): void {
+  const softestDbfs = Math.min(...facts.sines.map(({ part }) => part.levelDbfs));
+  const creeping = facts.sines.find(
+    ({ part, creepDb }) => part.levelDbfs === softestDbfs && Math.abs(creepDb ?? 0) > CREEP_DB,
+  );
+  if (creeping === undefined) return;
+  const { read, part, creepDb } = creeping;
+  const way = creepDb! < 0 ? 'falls' : 'rises';
+  into.complaints.push({
+    fault: 'input-not-honest',
+    channel: pointId(facts),
+    sentence: FAULT_WORDS['automatic-gain'].sentence,
+    evidence: `The level of ${part.id} ${way} by ${number(Math.abs(creepDb!), 1)} dB while the tone holds still.`,
+    remedy: FAULT_WORDS['automatic-gain'].remedy,
+    read: [read],
+  });
+}
+
+function pointId({ point }: PointFacts): string {
+  return point.at === 'terminals' ? point.channelId : 'cabin';
 }
 
 function judgeSteps(
@@ -54,7 +81,7 @@ function judgeSteps(
   if (found === undefined) return;
   into.complaints.push({
     fault: 'input-not-honest',
-    channel: facts.point.at === 'terminals' ? facts.point.channelId : 'cabin',
+    channel: pointId(facts),
     sentence: FAULT_WORDS[found.fault].sentence,
     evidence: found.evidence,
     remedy: FAULT_WORDS[found.fault].remedy,

@@ -31,7 +31,9 @@ export function judgeNoise(task: CheckTask, facts: PointFacts): Judgement {
     const belowDb = belowTargetDb(reading, referenceDbfs);
     if (belowDb === null || belowDb >= noiseDb) continue;
     const about = { name: point.name.toLowerCase(), referenceDbfs, noiseDb };
-    const loud = combsIn(reading).filter(({ comb }) => referenceDbfs - comb.levelDbfs < noiseDb);
+    const loud = combsIn(reading).filter(
+      (one) => referenceDbfs - one.comb.levelDbfs < noiseDb && outweighs(one, reading),
+    );
     const findings = loud.map((one) => loudComb(one, about));
     if (loud.length === 0 || isFloorHigh(reading, referenceDbfs - noiseDb)) {
       findings.push(highNoise(reading.floor.levelDbfs!, belowDb, combsIn(reading), about));
@@ -48,6 +50,15 @@ function combsIn(reading: NoiseTakeReading): LoudComb[] {
   const { mains, steady } = reading;
   const of = (kind: LoudComb['kind'], comb: Comb | null) => (comb === null ? [] : [{ kind, comb }]);
   return [...of('moving', movingComb(reading)), ...of('mains', mains), ...of('steady', steady)];
+}
+
+/**
+ * Whether it outweighs all that is no line: what lossy coding makes of hiss has lines as well, far below it. A whine
+ * that moves is itself counted with that, so half of it is enough.
+ */
+function outweighs({ kind, comb }: LoudComb, { floor }: NoiseTakeReading): boolean {
+  const share = kind === 'moving' ? 0.5 : 1;
+  return floor.floorDbfs === null || comb.levelDbfs > floor.floorDbfs + 10 * Math.log10(share);
 }
 
 /** Whether there is too much without the lines; a whine that moves counts as floor wherever it passes. */
