@@ -28,6 +28,16 @@ function joinNegativeNumbers(args: string[], options: Options): string[] {
   return joined;
 }
 
+/** `node:util` takes the last of several and drops the others without a word: `--at left --at right`, say. */
+function refuseRepeated(args: string[], options: Options, help: string): void {
+  const { tokens } = parseArgs({ args, options, strict: true, allowPositionals: true, tokens: true });
+  const given = tokens.flatMap((token) =>
+    token.kind === 'option' && options[token.name]?.type === 'string' ? [token.name] : [],
+  );
+  const twice = given.find((name, index) => given.indexOf(name) < index);
+  if (twice !== undefined) throw new UsageError(`--${twice} is given more than once; ${help}`);
+}
+
 function firstSentence(message: string): string {
   return (message.split('\n')[0] ?? message).split(/\. (?=[A-Z])/)[0]?.replace(/\.$/, '') ?? message;
 }
@@ -35,23 +45,23 @@ function firstSentence(message: string): string {
 /**
  * @param command name of the command, for the pointer to its help
  * @param options as `parseArgs` of `node:util` takes them
- * @throws UsageError for an unknown option or one without its value
+ * @throws UsageError for an unknown option, one without its value, or one with two
  */
 export function readArguments<T extends Options>(
   command: string,
   args: string[],
   options: T,
 ): ReturnType<typeof parseArgs<Reading<T>>> {
+  const help = `"kneepoint ${command} --help" lists what it takes.`;
+  const joined = joinNegativeNumbers(args, options);
   try {
-    return parseArgs<Reading<T>>({
-      args: joinNegativeNumbers(args, options),
-      options,
-      strict: true,
-      allowPositionals: true,
-    });
+    const read = parseArgs<Reading<T>>({ args: joined, options, strict: true, allowPositionals: true });
+    refuseRepeated(joined, options, help);
+    return read;
   } catch (error) {
+    if (error instanceof UsageError) throw error;
     const why = error instanceof Error ? firstSentence(error.message) : String(error);
-    throw new UsageError(`${why}; "kneepoint ${command} --help" lists what it takes.`);
+    throw new UsageError(`${why}; ${help}`);
   }
 }
 

@@ -72,6 +72,11 @@ describe.each<[string, string[], RegExp]>([
   ['volts of -2', ['measure', 'good.wav', '--volts-per-fs', '-2'], /--volts-per-fs -2: .* above 0/],
   ['volts in words', ['measure', 'good.wav', '--volts-per-fs', 'two'], /--volts-per-fs two/],
   ['a negative beginning', ['measure', 'good.wav', '--from', '-1'], /--from -1: .* 0 or more/],
+  [
+    'an option given twice',
+    ['check', 'good.wav', '--manifest', 'm.json', '--at', 'front-left', '--at', 'front-right'],
+    /--at is given more than once/,
+  ],
   ['an end before the beginning', ['measure', 'good.wav', '--from', '0.5', '--to', '0.2'], /--to 0\.2/],
   ['an end past the file', ['measure', 'good.wav', '--to', '2'], /good\.wav: --to 2 lies past its end/],
   ['a beginning at the end', ['measure', 'good.wav', '--from', '1'], /good\.wav: nothing lies from 1 s on/],
