@@ -57,6 +57,11 @@ function pointsOf(run: RunTrack, job: Job | null, { at, channelCount }: CheckWis
       `${at.length === 1 ? '1 point was' : `${at.length} points were`} named, and the recording has ${channelCount} ${channelCount === 1 ? 'channel' : 'channels'}; name one for each, "none" for a lead that is not connected.`,
     );
   }
+  if (at.every((id) => id === 'none')) {
+    throw new JobRefused(
+      'Every lead is named as not connected; at least one must be at a point, or in the cabin.',
+    );
+  }
   const twice = at.find((id, index) => !isGeneral(id) && at.indexOf(id) < index);
   if (twice !== undefined) {
     throw new JobRefused(`Point ${twice} was named twice; the leads are at different channels.`);

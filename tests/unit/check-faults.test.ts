@@ -230,6 +230,7 @@ describe('a job and points that do not fit', () => {
   it.each([
     [['front-left'], /1 point was named, and the recording has 2 channels/],
     [['front-left', 'front-left'], /named twice/],
+    [['none', 'none'], /at least one must be at a point/],
     [['front-left', 'tailgate'], /no channel "tailgate"/],
   ])('%j', (at, sentence) => {
     expect(() => checked({ run, channels: doors, at })).toThrow(sentence);

@@ -148,7 +148,7 @@ const CASES: readonly FaultCase[] = [
     at: 'front-left',
     contents: ['reduced', 'response'],
     named: ['front-left: filter-octave-off'],
-    words: /160 Hz where 80 Hz is wanted/,
+    words: /^Front left door: the high-pass sits 1\.0 octave too high: 160 Hz where 80 Hz is wanted/,
   },
   {
     // Set with the fourth order, whose loss at the tone's 43 Hz is 0.7 dB; the second's is 2.2 dB.
@@ -156,7 +156,7 @@ const CASES: readonly FaultCase[] = [
     at: 'subwoofer',
     contents: ['reduced', 'response'],
     named: ['subwoofer: filter-order-low', 'subwoofer: level-off'],
-    words: /reads 1\.5 dB below its target.*The low-pass falls by 12 dB per octave/,
+    words: /reads 1\.5 dB below its target.*Subwoofer: the low-pass falls by 12 dB per octave/,
   },
   {
     // Turned up too far, it clips on the full tone and reads too high on the reduced one.

@@ -67,6 +67,17 @@ function judgeSweep(
   const sides = judgedSides(channel, finding, response.fitted, cornerPercent);
   const measured = { channelId: id, sweep: part, reference: null, response, sides, grade, doubts };
   for (const one of sideFindings(measured)) {
-    into.complaints.push({ ...one, evidence: `${one.evidence} ${NO_REFERENCE}`, channel: id, read: [read] });
+    into.complaints.push({
+      ...one,
+      sentence: `${name}: ${lowered(one.sentence)}`,
+      evidence: `${one.evidence} ${NO_REFERENCE}`,
+      channel: id,
+      read: [read],
+    });
   }
+}
+
+/** Two doors may lack the same filter. */
+function lowered(sentence: string): string {
+  return `${sentence.charAt(0).toLowerCase()}${sentence.slice(1)}`;
 }
