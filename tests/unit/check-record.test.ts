@@ -216,7 +216,9 @@ it('is a section of the report, with what failed and what was allowed', async ()
   expect(named({ faults: clipped.result.faults } as never)).toEqual(['front-left: clipped']);
   const found = jobReport(withRecords(healthy, clipped)).sections.find(({ id }) => id === 'findings');
   expect(JSON.stringify(found)).toContain(clipped.result.faults[0]!.sentence);
-  expect(text).toContain('17.321 V');
+  // Four digits of a voltage, and of silence what is judged of it.
+  expect(text).toContain('"17.32 V, ±0.5 dB"');
+  expect(text).toMatch(/"silence","Front left door","\d\d\.\d dB below target"/);
 });
 
 it('has its figures in the table of all records, each with its channel', () => {

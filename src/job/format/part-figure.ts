@@ -1,12 +1,16 @@
 import type { CheckedPart } from '../../procedure/check/check.ts';
 import { fixed, NOTHING, signed } from './number.ts';
+import { volts } from './quantity.ts';
 
 /** The figure that a part is for, in words. */
 export function partFigure({ kind, reading }: Pick<CheckedPart, 'kind' | 'reading'>): string {
   if (kind === 'steps') return stepsFigure(reading.stepErrorsDb);
   if (kind === 'sweep') return filtersFigure(reading.filters);
   if (kind === 'polarity') return typeof reading.polarity === 'string' ? reading.polarity : NOTHING;
-  if (typeof reading.levelVolts === 'number') return `${fixed(reading.levelVolts, 3)} V`;
+  if (kind === 'silence' && typeof reading.belowTargetDb === 'number') {
+    return `${fixed(reading.belowTargetDb, 1)} dB below target`;
+  }
+  if (typeof reading.levelVolts === 'number') return volts(reading.levelVolts);
   const levelDbfs = kind === 'identification' ? reading.loudestDbfs : reading.levelDbfs;
   return typeof levelDbfs === 'number' ? `${fixed(levelDbfs, 1)} dBFS` : NOTHING;
 }

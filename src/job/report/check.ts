@@ -2,6 +2,7 @@
 import type { Job } from '../document.ts';
 import { fixed, NOTHING } from '../format/number.ts';
 import { partFigure } from '../format/part-figure.ts';
+import { volts } from '../format/quantity.ts';
 import type { RecordOf } from '../records.ts';
 import { measured, moment } from './figures.ts';
 import { markCell, standingCell } from './marks.ts';
@@ -32,7 +33,7 @@ function clockWords({ markers }: Check['result']): string {
 function limitWords({ limits }: Part): string {
   const { targetVolts, toleranceDb, balanceDb, cornerPercent, leastBelowTargetDb } = limits;
   const words = [
-    typeof targetVolts === 'number' ? `${fixed(targetVolts, 3)} V` : null,
+    typeof targetVolts === 'number' ? volts(targetVolts) : null,
     typeof toleranceDb === 'number' ? `±${fixed(toleranceDb, 1)} dB` : null,
     typeof balanceDb === 'number' ? `sides within ${fixed(balanceDb, 1)} dB` : null,
     typeof cornerPercent === 'number' ? `corners within ${fixed(cornerPercent, 0)} %` : null,
