@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { decimalsFor, fixed, signed, significant } from '../../src/job/format/number.ts';
 import { percent, plusMinusPercent, plusMinusVolts, voltFigure } from '../../src/job/format/quantity.ts';
+import type { ComparedVerdict } from '../../src/job/verify/compare.ts';
+import type { RecordedFigure } from '../../src/job/verify/recorded-figure.ts';
 import type { Aim } from '../../src/procedure/gain/gain.ts';
 import { aimWords } from '../../src/ui/aim/aim-words.ts';
 import { RULER_HIGH_DB, RULER_LOW_DB, rulerPercent } from '../../src/ui/aim/ruler.ts';
@@ -9,6 +11,7 @@ import { numberFault } from '../../src/ui/fields/NumberField.tsx';
 import { readNumber } from '../../src/ui/format/read-number.ts';
 import { toneLevel } from '../../src/ui/format/tone-frequency.ts';
 import { barPercent, headroomWords, holdPeak, NO_PEAK } from '../../src/ui/input-strip/headroom.ts';
+import { comparedInstruction } from '../../src/ui/stations/sign-off/figure-words.ts';
 
 const AIM: Aim = {
   zone: 'under',
@@ -20,6 +23,20 @@ const AIM: Aim = {
   kneeDb: null,
   turnBackDb: null,
 };
+
+describe('a comparison', () => {
+  const figure = (at: string) => ({ at }) as RecordedFigure;
+  const again = (verdict: ComparedVerdict) => ({ verdict, before: figure('then'), after: figure('now') });
+  const notAgain = { verdict: 'cannot-tell' as const, before: figure('then'), after: figure('then') };
+  it.each([
+    [[again('not-changed'), again('changed'), again('cannot-tell')], /^Look at what has changed/],
+    [[again('not-changed'), again('cannot-tell')], /cannot be told, and why: it may have changed/],
+    [[again('not-changed'), notAgain], /^Nothing that was measured again has changed/],
+    [[notAgain, { ...notAgain, after: null }], /^Measure again/],
+  ])('says what to do next: %#', (compared, words) => {
+    expect(comparedInstruction(compared)).toMatch(words);
+  });
+});
 
 describe('numbers', () => {
   it('show a real minus, and never a negative nought', () => {

@@ -3,12 +3,18 @@ import type { Job } from '../../../job/document.ts';
 import { jobChange } from '../../../job/history/job-change.ts';
 import { type ComparedFigure, compareJobs } from '../../../job/verify/compare.ts';
 import { ChoiceField } from '../../fields/ChoiceField.tsx';
-import { moment } from '../../format/moment.ts';
 import { MarkSign } from '../../marks/MarkSign.tsx';
 import { STATION_NAMES } from '../../path/stations.ts';
 import { StationHelp } from '../parts/StationHelp.tsx';
-import { differenceWords, figureWords, VERDICT_MARKS, VERDICT_WORDS } from './figure-words.ts';
+import {
+  comparedInstruction,
+  differenceWords,
+  figureWords,
+  VERDICT_MARKS,
+  VERDICT_WORDS,
+} from './figure-words.ts';
 import { OverlayPictures } from './OverlayPictures.tsx';
+import { signOffWords } from './sign-off-words.ts';
 import { signedOrRefusal } from './signed-or-refusal.ts';
 
 /** An earlier sign-off is the baseline: what of it has changed, and what cannot be told. */
@@ -25,9 +31,7 @@ export function ComparePart({ job }: { job: Job }) {
       <ChoiceField
         label="Held against the sign-off of"
         value={signOff.id}
-        choices={[...job.signOffs]
-          .reverse()
-          .map(({ id, at, signedBy }) => ({ value: id, words: `${moment(at)}, ${signedBy}` }))}
+        choices={[...job.signOffs].reverse().map((one) => ({ value: one.id, words: signOffWords(one) }))}
         onChange={setChosenId}
       />
       {typeof baseline === 'string' ? (
@@ -50,7 +54,7 @@ function Comparison({ baseline, job }: { baseline: Job; job: Job }) {
   const same = compared.filter(({ verdict }) => verdict === 'not-changed').length;
   return (
     <>
-      <p className="do">{instruction(changed, same)}</p>
+      <p className="do">{comparedInstruction(compared)}</p>
       <p className="big-reading sign-count">
         <output
           data-reading="changedFigures"
@@ -70,13 +74,6 @@ function Comparison({ baseline, job }: { baseline: Job; job: Job }) {
       <OverlayPictures baseline={baseline} job={job} />
     </>
   );
-}
-
-function instruction(changed: number, same: number): string {
-  if (changed + same === 0)
-    return 'Measure again at any station, or check by one track, then come back here.';
-  if (changed === 0) return 'Nothing that was measured again has changed.';
-  return 'Look at what has changed, and find out why.';
 }
 
 /** What changed stands first: it is what one came for. */

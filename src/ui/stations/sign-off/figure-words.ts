@@ -35,3 +35,19 @@ export function differenceWords({ difference, uncertainty, unit }: ComparedFigur
   const decimals = decimalsFor(uncertainty);
   return `${signed(difference, decimals)} ${unit} ±${fixed(uncertainty, decimals)} ${unit}`;
 }
+
+/** What to do with a comparison; what was measured again and cannot be told is never passed over in silence. */
+export function comparedInstruction(
+  compared: readonly Pick<ComparedFigure, 'verdict' | 'before' | 'after'>[],
+): string {
+  if (compared.some(({ verdict }) => verdict === 'changed'))
+    return 'Look at what has changed, and find out why.';
+  const isOpen = compared.some(
+    ({ verdict, before, after }) =>
+      verdict === 'cannot-tell' && before !== null && after !== null && before.at !== after.at,
+  );
+  if (isOpen) return 'Look at what cannot be told, and why: it may have changed.';
+  if (compared.some(({ verdict }) => verdict === 'not-changed'))
+    return 'Nothing that was measured again has changed.';
+  return 'Measure again at any station, or check by one track, then come back here.';
+}

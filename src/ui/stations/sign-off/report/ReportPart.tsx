@@ -3,19 +3,18 @@ import type { Job } from '../../../../job/document.ts';
 import { JobRefused } from '../../../../job/refused.ts';
 import { type ReportFiles, reportFiles } from '../../../../job/report/report-files.ts';
 import { ChoiceField } from '../../../fields/ChoiceField.tsx';
-import { moment } from '../../../format/moment.ts';
 import { offerDownload } from '../../../session/download.ts';
 import { StationHelp } from '../../parts/StationHelp.tsx';
+import { signOffWords } from '../sign-off-words.ts';
 import './report.css';
 
 /** Stands for the job as it is, among the ids of sign-offs. */
 const AS_IT_IS = '';
 
 function choicesOf(job: Job): { value: string; words: string }[] {
-  const signed = job.signOffs.toReversed().map(({ id, at, signedBy }) => ({
-    value: id,
-    words: `As signed by ${signedBy}, ${moment(at)}`,
-  }));
+  const signed = job.signOffs
+    .toReversed()
+    .map((one) => ({ value: one.id, words: `As signed: ${signOffWords(one)}` }));
   return [{ value: AS_IT_IS, words: 'As it is now' }, ...signed];
 }
 
