@@ -79,6 +79,11 @@ export async function beginJobs(demoText: string | null): Promise<void> {
   }
 }
 
+/** The job as it is edited, with what only the store adds to: records, sign-offs, and when it was last changed. */
+function withKept(now: Job, { records, signOffs, updatedAt }: Job): Job {
+  return { ...now, records, signOffs, updatedAt };
+}
+
 let saving: Promise<void> = Promise.resolve();
 
 async function save(): Promise<void> {
@@ -87,8 +92,7 @@ async function save(): Promise<void> {
   try {
     const kept = await store.saveJob(job);
     const now = jobSession.get().job;
-    if (now?.id === kept.id)
-      change({ job: { ...now, records: kept.records, signOffs: kept.signOffs }, trouble: null });
+    if (now?.id === kept.id) change({ job: withKept(now, kept), trouble: null });
   } catch (fault) {
     if (!(fault instanceof JobRefused)) throw fault;
     change({ trouble: fault.message });
@@ -137,12 +141,13 @@ export function redoEdit(): string | null {
 
 /** Resolves once the record is on disk. @returns why it could not be kept, or `null` */
 export async function acceptRecord(jobId: string, record: JobRecord): Promise<string | null> {
-  const { store, job } = jobSession.get();
+  const { store } = jobSession.get();
   if (store === null) return 'Nothing can be stored in this browser, so the reading was not recorded.';
   await saving;
   try {
     const kept = await store.acceptRecord(jobId, record);
-    if (job?.id === jobId) change({ job: { ...(jobSession.get().job ?? kept), records: kept.records } });
+    const now = jobSession.get().job;
+    if (now?.id === jobId) change({ job: withKept(now, kept) });
     return null;
   } catch (fault) {
     return `The reading was not recorded: ${sentenceOf(fault)}`;
@@ -170,7 +175,7 @@ export async function signOffJob(signedBy: string, note: string): Promise<string
       await signJob(await store.openJob(job.id), signature, sha256Hex),
     );
     const now = jobSession.get().job;
-    if (now?.id === kept.id) change({ job: { ...now, records: kept.records, signOffs: kept.signOffs } });
+    if (now?.id === kept.id) change({ job: withKept(now, kept) });
     return null;
   } catch (fault) {
     return `The job was not signed: ${sentenceOf(fault)}`;

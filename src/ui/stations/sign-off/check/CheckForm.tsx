@@ -1,61 +1,39 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import type { Job } from '../../../../job/document.ts';
 import type { RunTrack } from '../../../../job/manifest.ts';
-import type { CheckReport } from '../../../../procedure/check/check.ts';
-import { checkFile } from '../../../check/check-file.ts';
 import { MaybeNumberField } from '../../../fields/NumberField.tsx';
+import { type CheckedFile, putAway, startCheck } from './check-work.ts';
 import { PointFields, pointsFor } from './PointFields.tsx';
-
-/** What was checked, and as what. */
-export interface Checked {
-  report: CheckReport;
-  at: readonly string[];
-  voltsPerFs: number | null;
-}
-
-/** A WAV to check, and what is known of it. */
-export interface CheckedFile {
-  name: string;
-  file: Blob;
-  /** What it was recorded with; `null` where this is not known. */
-  input: string | null;
-  channelCount: number;
-  at: readonly string[];
-  voltsPerFs: number | null;
-}
 
 /** Where the recording was taken, and the check itself, with a bar while it works. */
 export function CheckForm({
   job,
   run,
   chosen,
-  onReport,
+  share,
 }: {
   job: Job;
   run: RunTrack;
   chosen: CheckedFile;
-  onReport: (checked: Checked) => void;
+  /** How far a check has come, 0 to 1; `null` where none runs. */
+  share: number | null;
 }) {
   const [at, setAt] = useState<readonly string[]>(chosen.at);
   const [voltsPerFs, setVoltsPerFs] = useState(chosen.voltsPerFs);
-  const [share, setShare] = useState<number | null>(null);
-  const [fault, setFault] = useState<string | null>(null);
+  const form = useRef<HTMLElement>(null);
   const points = pointsFor(at, chosen.channelCount);
   const isByWire = points.some((point) => point !== 'cabin' && point !== 'none');
   const start = () => {
-    if (share !== null) return;
-    setShare(0);
-    setFault(null);
-    checkFile(chosen.file, { run, job, at: points, voltsPerFs }, setShare)
-      .then(
-        (report) => onReport({ report, at: points, voltsPerFs }),
-        (error: unknown) => setFault(error instanceof Error ? error.message : String(error)),
-      )
-      .finally(() => setShare(null));
+    // What stands there and was not taken would be left out without a word.
+    const wrong = form.current?.querySelector<HTMLElement>('[aria-invalid="true"]');
+    if (wrong) wrong.focus();
+    else startCheck(job, run, { at: points, voltsPerFs });
   };
   return (
-    <section className="sheet" aria-labelledby="check-form-title">
-      <h2 id="check-form-title">Check {chosen.name}</h2>
+    <section ref={form} className="sheet" aria-labelledby="check-form-title">
+      <h2 id="check-form-title" tabIndex={-1}>
+        Check {chosen.name}
+      </h2>
       <PointFields job={job} count={chosen.channelCount} at={at} onChange={setAt} />
       {isByWire && (
         <MaybeNumberField
@@ -65,15 +43,15 @@ export function CheckForm({
           onChange={setVoltsPerFs}
         />
       )}
-      <button type="button" className="act main" aria-disabled={share !== null} onClick={start}>
-        {share === null ? 'Check it' : `Checking, ${Math.floor(100 * share)} %`}
-      </button>
+      <div className="acts">
+        <button type="button" className="act main" aria-disabled={share !== null} onClick={start}>
+          {share === null ? 'Check it' : `Checking, ${Math.floor(100 * share)} %`}
+        </button>
+        <button type="button" className="act" onClick={putAway}>
+          Put it away
+        </button>
+      </div>
       {share !== null && <progress max={1} value={share} aria-label="Check" />}
-      {fault !== null && (
-        <p role="alert" className="wrong">
-          {fault}
-        </p>
-      )}
     </section>
   );
 }

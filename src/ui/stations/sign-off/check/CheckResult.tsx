@@ -6,6 +6,7 @@ import type { CheckedPart, CheckReport } from '../../../../procedure/check/check
 import { MarkSign } from '../../../marks/MarkSign.tsx';
 import type { Mark } from '../../../marks/mark.ts';
 import { offerDownload } from '../../../session/download.ts';
+import { putAway } from './check-work.ts';
 
 const VERDICTS: Record<CheckedPart['verdict'], { mark: Mark; words: string }> = {
   passed: { mark: 'done', words: 'passed' },
@@ -16,11 +17,12 @@ const VERDICTS: Record<CheckedPart['verdict'], { mark: Mark; words: string }> = 
 
 function outcome({ markers, faults, missing, pass }: CheckReport): string {
   if (!markers.found) {
-    return 'The run track was not found in this recording: play it from its beginning while it records, loud enough.';
+    return 'The run track was not found in this recording: play it from its beginning while it records, loud enough, or choose under Track the tone set that was played.';
   }
   if (pass) return 'Passed: every part that could be judged is inside its tolerance.';
   const found = faults.length === 1 ? 'One fault was found' : `${faults.length} faults were found`;
-  const lost = missing.length === 0 ? '' : `; ${missing.length} parts are not in the recording`;
+  const parts = missing.length === 1 ? 'one part is' : `${missing.length} parts are`;
+  const lost = missing.length === 0 ? '' : `; ${parts} not in the recording`;
   return `Not passed. ${found}${lost}.`;
 }
 
@@ -28,7 +30,7 @@ function Clock({ markers }: CheckReport) {
   const { startSeconds, clockSkewPpm, clockSkewUncertaintyPpm } = markers;
   return (
     <p className="small soft">
-      The track begins at {startSeconds === null ? NOTHING : fixed(startSeconds, 2)} s.{' '}
+      Its start marker stands at {startSeconds === null ? NOTHING : fixed(startSeconds, 2)} s.{' '}
       {clockSkewPpm === null
         ? 'The two clocks could not be compared.'
         : `The recorder’s clock differs from the player’s by ${fixed(clockSkewPpm, 1)} ppm (±${fixed(2 * (clockSkewUncertaintyPpm ?? 0), 1)}).`}
@@ -99,7 +101,9 @@ export function CheckResult({
     );
   return (
     <section className="sheet" aria-labelledby="check-result-title">
-      <h2 id="check-result-title">Check of {name}</h2>
+      <h2 id="check-result-title" tabIndex={-1}>
+        Check of {name}
+      </h2>
       <p role="status">
         <output
           data-reading="checkPass"
@@ -122,6 +126,9 @@ export function CheckResult({
       <div className="acts">
         <button type="button" className="act" onClick={save}>
           Save as JSON
+        </button>
+        <button type="button" className={report.markers.found ? 'act' : 'act main'} onClick={putAway}>
+          Put it away
         </button>
       </div>
     </section>

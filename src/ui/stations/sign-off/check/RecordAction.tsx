@@ -50,7 +50,7 @@ function Room() {
 }
 
 /** The part's one main action: opens the input if need be, records, stops. */
-export function RecordAction({ at, main }: { at: readonly string[]; main: boolean }) {
+export function RecordAction({ at }: { at: readonly string[] }) {
   const { phase, fault } = useObservable(recorder);
   const { phase: heard } = useSyncExternalStore(soundEngine.subscribe, soundEngine.getState);
   const saidId = useId();
@@ -76,7 +76,7 @@ export function RecordAction({ at, main }: { at: readonly string[]; main: boolea
       <Progress />
       <button
         type="button"
-        className={main || phase !== 'idle' ? 'act main big' : 'act'}
+        className="act main big"
         aria-disabled={isBusy}
         aria-describedby={saidId}
         onClick={press}
