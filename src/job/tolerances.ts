@@ -24,6 +24,16 @@ export const DEFAULT_TOLERANCES: JobTolerances = {
   supplyDropVolts: 0.5,
 };
 
+/** The most that still means anything, for whoever types a figure. */
+export const MOST_TOLERATED: JobTolerances = {
+  cornerPercent: 50,
+  balanceDb: 6,
+  arrivalMs: 10,
+  noiseDb: 140,
+  groundVolts: 2,
+  supplyDropVolts: 4,
+};
+
 /** For the person at the screen and for the report. Common practice where no source is named. */
 export const TOLERANCE_REASONS: Record<keyof JobTolerances, string> = {
   cornerPercent:

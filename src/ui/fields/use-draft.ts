@@ -4,6 +4,8 @@ interface Draft {
   text: string;
   /** What the field would show without this draft; once that changes from elsewhere, the draft is over. */
   shown: string;
+  /** What it showed before any of this was typed: the value that counts while the words make no sense. */
+  before: string;
   wrong: string | null;
 }
 
@@ -24,10 +26,16 @@ function isUndo(event: KeyboardEvent): boolean {
   return (event.ctrlKey || event.metaKey) && !event.shiftKey && event.key.toLowerCase() === 'z';
 }
 
+/** True where one is the other with something typed on to it, or taken off its end. */
+function isHalf(one: string, other: string): boolean {
+  return one.startsWith(other) || other.startsWith(one);
+}
+
 /**
  * Keeps the words as typed and hands them on as soon as they make sense. Words
  * that make none stay, with what is wrong with them, until they are mended,
- * undone, or the value behind them changes.
+ * undone, or the value behind them changes; meanwhile the value is what it was
+ * before they were typed, not the half of them that made sense ("2" of "25").
  */
 export function useDraft({ shown, fault, normal, commit }: Drafted) {
   const [draft, setDraft] = useState<Draft | null>(null);
@@ -39,8 +47,15 @@ export function useDraft({ shown, fault, normal, commit }: Drafted) {
     wrong,
     onChange(text: string) {
       const mistake = fault(text);
-      setDraft({ text, wrong: mistake, shown: mistake === null ? normal(text) : shown });
-      if (mistake === null) commit(text);
+      const typed = current ?? { text: shown, before: shown };
+      if (mistake === null) {
+        setDraft({ text, wrong: null, shown: normal(text), before: typed.before });
+        commit(text);
+        return;
+      }
+      const before = isHalf(typed.text, text) ? typed.before : shown;
+      setDraft({ text, wrong: mistake, shown: before, before });
+      if (before !== shown) commit(before);
     },
     onBlur() {
       if (wrong === null) setDraft(null);

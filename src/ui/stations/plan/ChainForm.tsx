@@ -11,6 +11,7 @@ import { ConverterForm } from './ConverterForm.tsx';
 import { ChainDrawing } from './drawing/ChainDrawing.tsx';
 import { copyOfAmplifier, copyOfChannel, newAmplifier, newChannel } from './new-parts.ts';
 import { Part, PartActs, PartWarnings } from './Part.tsx';
+import { CHAIN_TITLE } from './part-name.ts';
 import { SourceForm } from './SourceForm.tsx';
 
 function replaced<T extends { id: string }>(list: T[], next: T): T[] {
@@ -107,8 +108,8 @@ function AmplifierPart({ job, amplifier }: { job: Job; amplifier: JobAmplifier }
 /** The chain as the data sheets state it, from radio to drivers. Every change is kept at once. */
 export function ChainForm({ job }: { job: Job }) {
   return (
-    <section className="sheet chain" aria-labelledby="chain-title">
-      <h2 id="chain-title" tabIndex={-1}>
+    <section className="sheet chain" aria-labelledby={CHAIN_TITLE}>
+      <h2 id={CHAIN_TITLE} tabIndex={-1}>
         The chain
       </h2>
       <div className="chain-sides">

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { Job } from '../../../job/document.ts';
 import { deleteJob } from '../../session/job-session.ts';
+import { useFocusBack } from '../parts/use-focus-back.ts';
 import { offerJobFile } from './ExportJob.tsx';
 import { toStationTop } from './to-top.ts';
 
@@ -16,10 +17,11 @@ function losses({ title, records, signOffs }: Job): string {
 export function DeleteJob({ job }: { job: Job }) {
   const [asked, setAsked] = useState(false);
   const [savedAs, setSavedAs] = useState<string | null>(null);
+  const ask = useFocusBack(asked);
   if (!asked) {
     return (
       <div className="acts">
-        <button type="button" className="act" onClick={() => setAsked(true)}>
+        <button ref={ask} type="button" className="act" onClick={() => setAsked(true)}>
           Delete this job…
         </button>
       </div>

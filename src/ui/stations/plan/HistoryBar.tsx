@@ -13,12 +13,16 @@ function historyKey({ key, ctrlKey, metaKey, shiftKey, altKey }: KeyboardEvent):
 }
 
 function Step({ word, offer, onPress }: { word: string; offer: Offer | null; onPress: () => void }) {
+  const isIdle = offer === null || offer.refused !== null;
+  // Not `disabled`: whoever presses the last one by keyboard would be nowhere then.
   return (
     <button
       type="button"
       className="act"
-      disabled={offer === null || offer.refused !== null}
-      onClick={onPress}
+      aria-disabled={isIdle}
+      onClick={() => {
+        if (!isIdle) onPress();
+      }}
     >
       <b>{word}</b>
       <span className="unseen">: </span>

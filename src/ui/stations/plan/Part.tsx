@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { type PartName, partElement } from './part-name.ts';
+import { CHAIN_TITLE, type PartName, partElement } from './part-name.ts';
 
 /** One part of the chain, folded away until it is wanted. */
 export function Part({
@@ -39,13 +39,19 @@ export function PartActs({
   /** One sentence where one of the two is missing. */
   whyNot: string | null;
 }) {
+  const remove = () => {
+    if (onRemove === null) return;
+    // Its button goes with it.
+    document.getElementById(CHAIN_TITLE)?.focus({ preventScroll: true });
+    onRemove();
+  };
   return (
     <>
       <div className="acts">
         <button type="button" className="act" disabled={onCopy === null} onClick={onCopy ?? undefined}>
           Duplicate {name}
         </button>
-        <button type="button" className="act" disabled={onRemove === null} onClick={onRemove ?? undefined}>
+        <button type="button" className="act" disabled={onRemove === null} onClick={remove}>
           Remove {name}
         </button>
       </div>

@@ -7,7 +7,10 @@ import { toneSetZip } from '../../session/tone-set-zip.ts';
 export function ToneSetDownload({ job }: { job: Job }) {
   const [progress, setProgress] = useState<string | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [busy, setBusy] = useState(false);
   const make = async () => {
+    if (busy) return;
+    setBusy(true);
     setFault(null);
     try {
       const zip = await toneSetZip(job, (done, of) => setProgress(`Rendering track ${done + 1} of ${of}…`));
@@ -16,6 +19,8 @@ export function ToneSetDownload({ job }: { job: Job }) {
     } catch (error) {
       setProgress(null);
       setFault(error instanceof Error ? error.message : String(error));
+    } finally {
+      setBusy(false);
     }
   };
   return (
@@ -26,7 +31,7 @@ export function ToneSetDownload({ job }: { job: Job }) {
         sweeps. Test tones at full power heat voice coils within seconds: play them with the gains down first.
       </p>
       <div className="acts">
-        <button type="button" className="act" onClick={() => void make()}>
+        <button type="button" className="act" aria-disabled={busy} onClick={() => void make()}>
           Download the tone set (zip)
         </button>
       </div>

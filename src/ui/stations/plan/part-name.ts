@@ -1,6 +1,9 @@
 /** The parts of a chain, each with one place in the drawing and one form beside it. */
 export type PartName = 'source' | 'converter' | `amplifier ${string}` | `channel ${string}`;
 
+/** The heading over all of them. */
+export const CHAIN_TITLE = 'chain-title';
+
 function elementId(part: PartName): string {
   return `part-${part.replace(' ', '-')}`;
 }

@@ -4,6 +4,7 @@ import type { Alteration } from '../../../job/sign-off/alterations.ts';
 import type { JobAltered } from '../../../job/sign-off/sealed-file.ts';
 import { moment } from '../../format/moment.ts';
 import { forgetAltered } from '../../session/job-session.ts';
+import { toStationTop } from '../plan/to-top.ts';
 import { FigureList } from './FigureList.tsx';
 import './sign-off.css';
 import { signedOrRefusal } from './signed-or-refusal.ts';
@@ -103,6 +104,10 @@ function Claims({ alterations, job }: { alterations: readonly Alteration[]; job:
 export function AlteredFile({ refusal }: { refusal: JobAltered }) {
   const [looking, setLooking] = useState(false);
   const { alterations, claimed } = refusal;
+  const close = () => {
+    forgetAltered();
+    toStationTop();
+  };
   return (
     <section className="station altered" aria-labelledby="altered-title">
       <div className="sheet">
@@ -122,7 +127,7 @@ export function AlteredFile({ refusal }: { refusal: JobAltered }) {
           <button type="button" className="act" aria-expanded={looking} onClick={() => setLooking(!looking)}>
             {looking ? 'Hide what it claims' : 'Look at what it claims'}
           </button>
-          <button type="button" className="act main" onClick={forgetAltered}>
+          <button type="button" className="act main" onClick={close}>
             Close
           </button>
         </div>

@@ -4,26 +4,52 @@ import { MarkSign } from '../../marks/MarkSign.tsx';
 import { MARK_WORDS } from '../../marks/mark.ts';
 import { signOffJob } from '../../session/job-session.ts';
 import { SecondThought } from '../parts/SecondThought.tsx';
+import { useFocusBack } from '../parts/use-focus-back.ts';
 
 const SIGNER = 'kneepoint-signer';
+
+interface Typed {
+  signedBy: string;
+  note: string;
+}
+
+/** What was typed for each job and not signed yet: whoever looks at the report first finds it again. */
+const unsigned = new Map<string, Typed>();
+
+function blank(): Typed {
+  return { signedBy: localStorage.getItem(SIGNER) ?? '', note: '' };
+}
 
 /** On a phone the buttons beneath should still be in sight; the whole list stands further down. */
 const NAMED = 4;
 
 /** Name, note, and the main action until it is signed; where anything is open, a second thought first. */
-export function SignForm({ open, isSigned }: { open: readonly Checkpoint[]; isSigned: boolean }) {
-  const [signedBy, setSignedBy] = useState(localStorage.getItem(SIGNER) ?? '');
-  const [note, setNote] = useState('');
+export function SignForm({
+  jobId,
+  open,
+  isSigned,
+}: {
+  jobId: string;
+  open: readonly Checkpoint[];
+  isSigned: boolean;
+}) {
+  const [{ signedBy, note }, setTyped] = useState(unsigned.get(jobId) ?? blank());
+  const type = (part: Partial<Typed>) => {
+    const next = { signedBy, note, ...part };
+    unsigned.set(jobId, next);
+    setTyped(next);
+  };
   const [thinking, setThinking] = useState(false);
   const [said, setSaid] = useState<{ fault: string | null } | null>(null);
   const whyId = useId();
+  const submit = useFocusBack(thinking);
   const isNamed = signedBy.trim() !== '';
   const sign = async () => {
     setThinking(false);
     const fault = await signOffJob(signedBy, note);
     if (fault === null) {
       localStorage.setItem(SIGNER, signedBy.trim());
-      setNote('');
+      type({ note: '' });
     }
     setSaid({ fault });
   };
@@ -44,14 +70,19 @@ export function SignForm({ open, isSigned }: { open: readonly Checkpoint[]; isSi
       <div className="fields">
         <label className="field">
           Signed by
-          <input value={signedBy} autoComplete="name" onChange={(event) => setSignedBy(event.target.value)} />
+          <input
+            value={signedBy}
+            autoComplete="name"
+            onChange={(event) => type({ signedBy: event.target.value })}
+          />
         </label>
         <label className="field">
           Note, if any
-          <input value={note} autoComplete="off" onChange={(event) => setNote(event.target.value)} />
+          <input value={note} autoComplete="off" onChange={(event) => type({ note: event.target.value })} />
         </label>
       </div>
       <button
+        ref={submit}
         type="submit"
         className={isSigned ? 'act' : 'act main big'}
         aria-disabled={!isNamed}

@@ -32,7 +32,7 @@ export function SignPart({ job }: { job: Job }) {
         </p>
         {standing.standing === 'outdated' && <p className="note">{standing.why}</p>}
         {standing.standing === 'current' && <ExportSigned job={job} />}
-        <SignForm key={job.id} open={open} isSigned={standing.standing === 'current'} />
+        <SignForm key={job.id} jobId={job.id} open={open} isSigned={standing.standing === 'current'} />
         <SignOffList job={job} />
         <StationHelp
           does="Signing freezes the job as it stands, with your name, the date and a hash, so that a file changed afterwards is noticed."

@@ -1,18 +1,18 @@
 import type { Job, Tolerances } from '../../../job/document.ts';
-import { DEFAULT_TOLERANCES, TOLERANCE_REASONS } from '../../../job/tolerances.ts';
+import { DEFAULT_TOLERANCES, MOST_TOLERATED, TOLERANCE_REASONS } from '../../../job/tolerances.ts';
 import { NumberField } from '../../fields/NumberField.tsx';
 import { editJob } from '../../session/job-session.ts';
 
 type ToleranceKey = keyof Tolerances;
 
-/** What each bounds, and the most that still means anything. */
-const FIELDS: readonly { key: ToleranceKey; label: string; unit: string; most: number }[] = [
-  { key: 'cornerPercent', label: 'Corner of a filter', unit: '%', most: 50 },
-  { key: 'balanceDb', label: 'Left against right', unit: 'dB', most: 6 },
-  { key: 'arrivalMs', label: 'Arrival', unit: 'ms', most: 10 },
-  { key: 'noiseDb', label: 'Noise below the target', unit: 'dB', most: 140 },
-  { key: 'groundVolts', label: 'Drop on the ground leg', unit: 'V', most: 2 },
-  { key: 'supplyDropVolts', label: 'Drop on both supply wires', unit: 'V', most: 4 },
+/** What each bounds. */
+const FIELDS: readonly { key: ToleranceKey; label: string; unit: string }[] = [
+  { key: 'cornerPercent', label: 'Corner of a filter', unit: '%' },
+  { key: 'balanceDb', label: 'Left against right', unit: 'dB' },
+  { key: 'arrivalMs', label: 'Arrival', unit: 'ms' },
+  { key: 'noiseDb', label: 'Noise below the target', unit: 'dB' },
+  { key: 'groundVolts', label: 'Drop on the ground leg', unit: 'V' },
+  { key: 'supplyDropVolts', label: 'Drop on both supply wires', unit: 'V' },
 ];
 
 function setTolerances(part: Partial<Tolerances>): void {
@@ -20,7 +20,7 @@ function setTolerances(part: Partial<Tolerances>): void {
 }
 
 function Tolerance({ job, field }: { job: Job; field: (typeof FIELDS)[number] }) {
-  const { key, label, unit, most } = field;
+  const { key, label, unit } = field;
   const usual = DEFAULT_TOLERANCES[key];
   return (
     <li className="tolerance">
@@ -28,7 +28,7 @@ function Tolerance({ job, field }: { job: Job; field: (typeof FIELDS)[number] })
         label={`${label}, ${unit}`}
         value={job.tolerances[key]}
         above={0}
-        most={most}
+        most={MOST_TOLERATED[key]}
         onChange={(value) => setTolerances({ [key]: value })}
       />
       <p className="small soft">
@@ -60,8 +60,10 @@ export function TolerancesPart({ job }: { job: Job }) {
           <button
             type="button"
             className="act"
-            disabled={isUsual}
-            onClick={() => setTolerances(DEFAULT_TOLERANCES)}
+            aria-disabled={isUsual}
+            onClick={() => {
+              if (!isUsual) setTolerances(DEFAULT_TOLERANCES);
+            }}
           >
             Back to the usual figures
           </button>

@@ -1,5 +1,5 @@
 import type { Job } from '../../../../job/document.ts';
-import { TOLERANCE_REASONS } from '../../../../job/tolerances.ts';
+import { MOST_TOLERATED, TOLERANCE_REASONS } from '../../../../job/tolerances.ts';
 import { NumberField } from '../../../fields/NumberField.tsx';
 import { AmplifierWiring } from './AmplifierWiring.tsx';
 import './power.css';
@@ -24,14 +24,14 @@ export function PowerWiring({ job }: { job: Job }) {
           label="Drop allowed on both wires, V"
           value={job.tolerances.supplyDropVolts}
           above={0}
-          most={5}
+          most={MOST_TOLERATED.supplyDropVolts}
           onChange={(supplyDropVolts) => setTolerances({ supplyDropVolts })}
         />
         <NumberField
           label="Drop allowed on the ground leg, V"
           value={job.tolerances.groundVolts}
           above={0}
-          most={5}
+          most={MOST_TOLERATED.groundVolts}
           onChange={(groundVolts) => setTolerances({ groundVolts })}
         />
       </div>

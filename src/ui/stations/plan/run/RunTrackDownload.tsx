@@ -16,6 +16,7 @@ export function RunTrackDownload({ job }: { job: Job }) {
   const options = { ...usualRunOptions(job), ...changed };
   const length = runLength(job, options);
   const make = async () => {
+    if (busy || length.fault !== null) return;
     setFailed(null);
     setBusy(true);
     try {
@@ -59,7 +60,7 @@ export function RunTrackDownload({ job }: { job: Job }) {
         <button
           type="button"
           className="act"
-          disabled={busy || length.fault !== null}
+          aria-disabled={busy || length.fault !== null}
           onClick={() => void make()}
         >
           Download the run track (zip)

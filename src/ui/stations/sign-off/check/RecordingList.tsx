@@ -9,6 +9,7 @@ import {
   recordings,
   recordingsFault,
 } from '../../../session/recorder-session.ts';
+import { useFocusBack } from '../../parts/use-focus-back.ts';
 import { clockWords } from './length-words.ts';
 
 function endingWords({ note }: KeptRecording): string | null {
@@ -44,6 +45,7 @@ function Deleting({ name, onDone }: { name: string; onDone: () => void }) {
 function Recording({ kept, onCheck }: { kept: KeptRecording; onCheck: (kept: KeptRecording) => void }) {
   const [deleting, setDeleting] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
+  const ask = useFocusBack(deleting);
   const { name, shape, note, frames, isFinished } = kept;
   const ending = endingWords(kept);
   const save = () => {
@@ -76,6 +78,7 @@ function Recording({ kept, onCheck }: { kept: KeptRecording; onCheck: (kept: Kep
             Save as WAV
           </button>
           <button
+            ref={ask}
             type="button"
             className="act plain"
             disabled={!isFinished}
