@@ -100,6 +100,10 @@ it('never mixes two files up, loses nothing that was typed, and leads from each 
     await page.getByRole('button', { name: 'Check it' }).press('Enter');
     await page.locator('[data-reading="checkPass"][data-state="valid"]').waitFor(WORK);
     expect([await focused(page), await mains(page)]).toEqual(['Check of door.wav', ['Accept this check']]);
+    // What is to be done stands before the long table of parts, not under it.
+    const main = await page.getByRole('button', { name: 'Accept this check' }).boundingBox();
+    const table = await page.locator('.check-table').boundingBox();
+    expect(main!.y).toBeLessThan(table!.y);
     await part('Tolerances');
     await part('Check by one track');
     expect(await mains(page)).toEqual(['Accept this check']);

@@ -27,10 +27,11 @@ function outcome({ markers, faults, missing, pass }: CheckReport): string {
 }
 
 function Clock({ markers }: CheckReport) {
-  const { startSeconds, clockSkewPpm, clockSkewUncertaintyPpm } = markers;
+  const { startSeconds, startFound, clockSkewPpm, clockSkewUncertaintyPpm } = markers;
   return (
     <p className="small soft">
-      Its start marker stands at {startSeconds === null ? NOTHING : fixed(startSeconds, 2)} s.{' '}
+      {startFound ? 'Its start marker stands at' : 'The track begins at'}{' '}
+      {startSeconds === null ? NOTHING : fixed(startSeconds, 2)} s.{' '}
       {clockSkewPpm === null
         ? 'The two clocks could not be compared.'
         : `The recorder’s clock differs from the player’s by ${fixed(clockSkewPpm, 1)} ppm (±${fixed(2 * (clockSkewUncertaintyPpm ?? 0), 1)}).`}
@@ -121,8 +122,8 @@ export function CheckResult({
           </li>
         ))}
       </ul>
-      {report.parts.length > 0 && <Parts job={job} parts={report.parts} />}
       {children}
+      {report.parts.length > 0 && <Parts job={job} parts={report.parts} />}
       <div className="acts">
         <button type="button" className="act" onClick={save}>
           Save as JSON
