@@ -116,7 +116,8 @@ export function HonestyCheck({
       {main ? (
         check
       ) : (
-        <details>
+        // Without a job nothing leads here, and the check is still what a visitor may try.
+        <details open={listening && job === null}>
           <summary>{earlier === null ? 'Check it' : 'Check it again'}</summary>
           <div className="fold-body">{check}</div>
         </details>
