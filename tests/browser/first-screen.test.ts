@@ -1,5 +1,5 @@
 /** On a phone of 360 px the main action of every station, and of each of its parts, is on the first screen. */
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { expect, it } from 'vitest';
 import { expectInSight } from './in-sight.ts';
 import { launchApp } from './launch.ts';
@@ -28,6 +28,10 @@ const LEADS: readonly (readonly [station: string, part: string | null, action: R
   ['Sign-off', 'Report', /^Print/],
 ];
 
+function mainAction(page: Page, words: RegExp): Locator {
+  return page.locator('main .act.main').filter({ hasText: words });
+}
+
 async function open(page: Page, station: string, part: string | null): Promise<void> {
   const path = page.getByRole('navigation', { name: 'Signal path' });
   await path.getByRole('button', { name: new RegExp(`^${station}`) }).click();
@@ -41,7 +45,7 @@ it('on the practice rig', async () => {
   try {
     for (const [station, part, action] of LEADS) {
       await open(app.page, station, part);
-      const main = app.page.locator('main .act.main').filter({ hasText: action });
+      const main = mainAction(app.page, action);
       await main.waitFor();
       await expectInSight(main);
     }
@@ -73,7 +77,7 @@ it('in a vehicle, once its cautions have been read', async () => {
     );
     for (const [station, part, action] of LEADS) {
       await open(page, station, part);
-      const main = page.locator('main .act.main').filter({ hasText: action });
+      const main = mainAction(page, action);
       const read = page.locator('main').getByRole('button', { name: 'I have read this' });
       const steps = page.getByRole('textbox', { name: 'Volume steps of the radio' });
       await main.or(read).or(steps).first().waitFor();

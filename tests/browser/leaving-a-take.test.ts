@@ -19,7 +19,18 @@ it('the next station’s tone plays on, and nothing is accepted while a recordin
     const accept = page.getByRole('button', { name: 'Accept what was measured' });
     await page.getByRole('button', { name: 'Record with the engine idling' }).waitFor({ timeout: 30_000 });
     expect(await accept.getAttribute('aria-disabled')).toBe('false');
+    await accept.click();
+    await page.getByRole('button', { name: 'Accept it anyway' }).click();
+    const onceMore = page.getByRole('button', { name: 'Record it once more' });
+    await onceMore.waitFor();
+    expect(await onceMore.getAttribute('aria-disabled')).toBe('false');
     await page.getByRole('button', { name: 'Record with the engine idling' }).click();
+    await page.getByRole('button', { name: /^Recording/ }).waitFor();
+    expect(await onceMore.getAttribute('aria-disabled')).toBe('true');
+    // Once it has been read, what stands there is no record yet.
+    await page.getByRole('button', { name: 'Record with the engine revved' }).waitFor({ timeout: 30_000 });
+    expect(await accept.getAttribute('aria-disabled')).toBe('false');
+    await page.getByRole('button', { name: 'Record with the engine revved' }).click();
     await page.getByRole('button', { name: /^Recording/ }).waitFor();
     expect(await accept.getAttribute('aria-disabled')).toBe('true');
 

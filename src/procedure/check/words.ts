@@ -11,6 +11,11 @@ export function decimals(value: number | null, count: number): number | null {
   return value === null || !Number.isFinite(value) ? null : Number(value.toFixed(count)) + 0;
 }
 
+/** A name or a sentence, as it stands within another sentence. */
+export function inText(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
+}
+
 /** What a person calls the point. */
 export function pointName(point: CheckPoint): string {
   return point.at === 'terminals' ? point.name : 'The cabin';

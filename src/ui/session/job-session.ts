@@ -2,6 +2,7 @@
  * The job on screen and the store behind it, outside React. Every change is
  * kept at once; an accepted record is on disk before the screen says so.
  */
+
 import type { Job, JobRecord } from '../../job/document.ts';
 import { edited, type JobHistory, NO_HISTORY, redone, sealed, undone } from '../../job/history/history.ts';
 import { readJob } from '../../job/read-job.ts';
@@ -11,6 +12,7 @@ import { signJob } from '../../job/sign-off/sign-job.ts';
 import type { JobStore } from '../../job/store/job-store.ts';
 import { openStore } from '../../job/store/open-store.ts';
 import { sha256Hex } from '../../job/store/sha256.ts';
+import { sentenceOf } from '../format/sentence-of.ts';
 import { observable } from '../live/observable.ts';
 import { newId } from './new-id.ts';
 
@@ -39,10 +41,6 @@ const LAST_JOB = 'kneepoint-last-job';
 
 function change(part: Partial<JobSession>): void {
   jobSession.set({ ...jobSession.get(), ...part });
-}
-
-function sentenceOf(fault: unknown): string {
-  return fault instanceof Error ? fault.message : String(fault);
 }
 
 function show(job: Job): void {

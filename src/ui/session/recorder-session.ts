@@ -1,9 +1,11 @@
 /** The recording under way, and those that are kept; outside React, so that leaving the station ends nothing. */
+
 import { soundEngine } from '../../audio/engine/sound-engine.ts';
 import { openRecording, repairRecordings } from '../../audio/recording/recorder-link.ts';
 import type { RecordedSoFar } from '../../audio/recording/recording-writer.ts';
 import { deleteRecording, type KeptRecording, keptRecordings } from '../../audio/recording/recordings.ts';
 import { askToKeep } from '../../job/store/keep.ts';
+import { sentenceOf } from '../format/sentence-of.ts';
 import { observable } from '../live/observable.ts';
 import { calibration } from './calibration.ts';
 import { inputIdentity } from './input-identity.ts';
@@ -28,10 +30,6 @@ export const recordingsFault = observable<string | null>(null);
 
 function change(part: Partial<RecorderState>): void {
   recorder.set({ ...recorder.get(), ...part });
-}
-
-function sentenceOf(fault: unknown): string {
-  return fault instanceof Error ? fault.message : String(fault);
 }
 
 async function listAgain(): Promise<void> {

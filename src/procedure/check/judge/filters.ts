@@ -5,6 +5,7 @@ import type { CheckTask, TerminalsPoint } from '../check.ts';
 import { type Judgement, nothingSaid } from '../complaint.ts';
 import type { PointFacts } from '../facts.ts';
 import type { ReadPart } from '../read-parts.ts';
+import { inText } from '../words.ts';
 import { type BassCut, bassCutComplaint } from './bass-cut.ts';
 
 /**
@@ -69,15 +70,11 @@ function judgeSweep(
   for (const one of sideFindings(measured)) {
     into.complaints.push({
       ...one,
-      sentence: `${name}: ${lowered(one.sentence)}`,
+      // Two doors may lack the same filter.
+      sentence: `${name}: ${inText(one.sentence)}`,
       evidence: `${one.evidence} ${NO_REFERENCE}`,
       channel: id,
       read: [read],
     });
   }
-}
-
-/** Two doors may lack the same filter. */
-function lowered(sentence: string): string {
-  return `${sentence.charAt(0).toLowerCase()}${sentence.slice(1)}`;
 }

@@ -3,7 +3,7 @@ import type { CheckTask } from '../check.ts';
 import { type Complaint, type Judgement, nothingSaid } from '../complaint.ts';
 import type { PointFacts } from '../facts.ts';
 import { type ReadPart, sweepAt } from '../read-parts.ts';
-import { number, servedNames } from '../words.ts';
+import { inText, number, servedNames } from '../words.ts';
 
 interface Subject {
   read: ReadPart<PulseTakeReading>;
@@ -139,8 +139,4 @@ function reversed(subject: Subject, subjects: readonly Subject[], turnedOver: bo
       : `Swap the two leads of ${inText(name)}, and check again.`,
     read: [read],
   };
-}
-
-function inText(name: string): string {
-  return name.charAt(0).toLowerCase() + name.slice(1);
 }

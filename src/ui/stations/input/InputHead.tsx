@@ -3,7 +3,7 @@ import { StationHelp } from '../parts/StationHelp.tsx';
 import { type InputLead, inputInstruction } from './input-lead.ts';
 
 /** What to do now. Takes the focus that is lost when what was pressed makes way for the next part. */
-function Instruction({ lead, inVolts }: { lead: InputLead; inVolts: boolean }) {
+function LeadInstruction({ lead, inVolts }: { lead: InputLead; inVolts: boolean }) {
   const words = useRef<HTMLParagraphElement>(null);
   const before = useRef(lead);
   useLayoutEffect(() => {
@@ -28,7 +28,7 @@ export function InputHead({ lead, inVolts }: { lead: InputLead; inVolts: boolean
           needs="You need a steady tone and a multimeter once, the stepped tone of the tone set for the honesty check, and for a microphone its calibration file."
         />
       </div>
-      <Instruction lead={lead} inVolts={inVolts} />
+      <LeadInstruction lead={lead} inVolts={inVolts} />
     </div>
   );
 }

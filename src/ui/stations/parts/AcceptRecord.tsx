@@ -16,17 +16,17 @@ export interface AcceptingSession {
 }
 
 /** In place of the button: pressed twice in haste, it would make two records of one measurement. */
-function Recorded({ onOnceMore }: { onOnceMore: () => void }) {
+function Recorded({ can, onOnceMore }: { can: boolean; onOnceMore: () => void }) {
   const here = useFocusHere<HTMLParagraphElement>();
   return (
-    <div className="accept-record">
+    <>
       <p ref={here} tabIndex={-1} role="status" className="recorded">
         <MarkSign mark="done" /> <b>Recorded.</b>
       </p>
-      <button type="button" className="act plain" onClick={onOnceMore}>
+      <button type="button" className="act plain" aria-disabled={!can} onClick={onOnceMore}>
         Record it once more
       </button>
-    </div>
+    </>
   );
 }
 
@@ -87,21 +87,26 @@ export function AcceptRecord({
       </SecondThought>
     );
   }
-  if (isAccepted) return <Recorded onOnceMore={accept} />;
   return (
     <div className="accept-record">
-      <button
-        type="button"
-        className={main ? 'act main big' : 'act'}
-        aria-disabled={!can}
-        aria-describedby={whyId}
-        onClick={press}
-      >
-        {label}
-      </button>
-      <p id={whyId} className="small soft">
-        {acceptance.why ?? ''}
-      </p>
+      {isAccepted ? (
+        <Recorded can={can} onOnceMore={press} />
+      ) : (
+        <>
+          <button
+            type="button"
+            className={main ? 'act main big' : 'act'}
+            aria-disabled={!can}
+            aria-describedby={whyId}
+            onClick={press}
+          >
+            {label}
+          </button>
+          <p id={whyId} className="small soft">
+            {acceptance.why ?? ''}
+          </p>
+        </>
+      )}
       {fault !== null && (
         <p role="alert" className="wrong">
           {fault}

@@ -6,6 +6,7 @@ import type { Job } from '../../../../job/document.ts';
 import type { RunTrack } from '../../../../job/manifest.ts';
 import type { CheckReport } from '../../../../procedure/check/check.ts';
 import { checkFile } from '../../../check/check-file.ts';
+import { sentenceOf } from '../../../format/sentence-of.ts';
 import { observable } from '../../../live/observable.ts';
 import type { ChosenTrack } from './TrackChoice.tsx';
 
@@ -53,10 +54,6 @@ let begun = 0;
 
 function change(part: Partial<CheckWork>): void {
   checkWork.set({ ...checkWork.get(), ...part });
-}
-
-function sentenceOf(fault: unknown): string {
-  return fault instanceof Error ? fault.message : String(fault);
 }
 
 /** Another job's file and result are not this one's. */
